@@ -1,0 +1,71 @@
+import type { Box, Deg, Mm, Ppi } from './measure.ts';
+
+/** `stop`: no plates before somebody decides. `look`: a person should see it. `note`: for the record. */
+export type Weight = 'stop' | 'look' | 'note';
+
+/** How much picture is lost at each edge, in mm on the dummy's scale; negative where more shows. */
+export interface CutMm {
+  readonly left: Mm;
+  readonly right: Mm;
+  readonly top: Mm;
+  readonly bottom: Mm;
+}
+
+interface SizeMm {
+  readonly width: Mm;
+  readonly height: Mm;
+}
+
+type Nothing = Readonly<Record<string, never>>;
+
+/** What is measured for each kind of finding; the fields of the published report. Further fields may be added. */
+export interface Measured {
+  readonly 'page-moved': { readonly fromPosition: number; readonly toPosition: number };
+  readonly 'page-missing': Nothing;
+  readonly 'page-added': Nothing;
+  readonly 'page-repeated': { readonly firstAt: number };
+  readonly 'page-emptied': Nothing;
+  readonly 'page-resized': { readonly dummyMm: SizeMm; readonly revisionMm: SizeMm };
+  readonly 'page-turned': { readonly degrees: 90 | 180 | 270 };
+  /** Added to the published kinds: a page that could not be read, on either side, with its cause. */
+  readonly 'page-unreadable': { readonly file: 'dummy' | 'revision'; readonly cause: string };
+  readonly 'picture-missing': Nothing;
+  readonly 'picture-added': Nothing;
+  readonly 'picture-replaced': { readonly likeness: number };
+  readonly 'picture-moved': { readonly shiftXmm: Mm; readonly shiftYmm: Mm };
+  readonly 'picture-resized': { readonly scale: number };
+  readonly 'crop-altered': {
+    readonly shiftXmm: Mm;
+    readonly shiftYmm: Mm;
+    readonly scale: number;
+    readonly cutMm: CutMm;
+    /** Half-width of what the registration cannot tell, in mm. */
+    readonly uncertaintyMm: Mm;
+    /** Whether the pixels or, where they are too soft, the placements decided. */
+    readonly decidedBy: 'pixels' | 'placement';
+  };
+  readonly 'picture-turned': { readonly degrees: Deg };
+  readonly 'picture-mirrored': { readonly axis: 'horizontal' | 'vertical' };
+  readonly 'picture-retouched': { readonly areaMm2: number };
+  readonly 'picture-recoloured': { readonly meanDeltaE00: number; readonly worstDeltaE00: number };
+  readonly 'picture-coarse': { readonly ppi: Ppi; readonly limitPpi: Ppi };
+  readonly 'text-changed': { readonly before: string; readonly after: string };
+  readonly 'artwork-changed': { readonly areaMm2: number };
+}
+
+export type FindingKind = keyof Measured;
+
+/** A finding of one kind, before it has its place in a report. Boxes as the report has them. */
+export interface FindingOf<K extends FindingKind> {
+  readonly kind: K;
+  readonly weight: Weight;
+  readonly dummyPage: number | null;
+  readonly revisionPage: number | null;
+  readonly box: Box | null;
+  readonly revisionBox: Box | null;
+  readonly measured: Measured[K];
+  readonly says: string;
+}
+
+/** One difference from the dummy. */
+export type Finding = { [K in FindingKind]: FindingOf<K> }[FindingKind];

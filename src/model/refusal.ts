@@ -1,0 +1,58 @@
+/** What each kind of refusal carries. The list is closed; `command/exit-status.ts` maps it. */
+export interface RefusalDetails {
+  /** A request, plan or tolerance does not fit its form. */
+  readonly malformed: { readonly pointer: string; readonly expected: string; readonly found: string };
+  readonly 'not-found': { readonly what: string };
+  /** Over a stated limit: bytes, pages, pixels, nesting, time. */
+  readonly 'too-large': {
+    readonly what: string;
+    readonly limit: number;
+    readonly found: number;
+    readonly unit: string;
+    readonly page?: number;
+  };
+  /** Not what it claims to be, damaged, encrypted. */
+  readonly unreadable: { readonly file: string; readonly reason: string; readonly page?: number };
+  /** A disk or a worker failed; worth trying again. */
+  readonly unavailable: { readonly what: string; readonly reason: string };
+}
+
+export type RefusalKind = keyof RefusalDetails;
+
+/** The one class that is thrown for what the tool will not do; anything else that is thrown is a bug. */
+export class Refusal<K extends RefusalKind = RefusalKind> extends Error {
+  override readonly name = 'Refusal';
+  readonly kind: K;
+  readonly details: RefusalDetails[K];
+
+  constructor(kind: K, details: RefusalDetails[K], cause?: unknown) {
+    super(formatRefusal(kind, details), cause === undefined ? undefined : { cause });
+    this.kind = kind;
+    this.details = details;
+  }
+}
+
+function formatRefusal<K extends RefusalKind>(kind: K, details: RefusalDetails[K]): string {
+  switch (kind) {
+    case 'malformed': {
+      const { pointer, expected, found } = details as RefusalDetails['malformed'];
+      return `${pointer}: ${expected} expected, ${found} found`;
+    }
+    case 'not-found':
+      return `${(details as RefusalDetails['not-found']).what}: not found`;
+    case 'too-large': {
+      const { what, limit, found, unit, page } = details as RefusalDetails['too-large'];
+      return `${page === undefined ? '' : `page ${page}: `}${what}: at most ${limit} ${unit} allowed, ${found} ${unit} found`;
+    }
+    case 'unreadable': {
+      const { file, reason, page } = details as RefusalDetails['unreadable'];
+      return `${file}: ${page === undefined ? '' : `page ${page}: `}${reason}`;
+    }
+    case 'unavailable': {
+      const { what, reason } = details as RefusalDetails['unavailable'];
+      return `${what}: ${reason}`;
+    }
+    default:
+      return kind;
+  }
+}

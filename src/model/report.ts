@@ -1,0 +1,32 @@
+import type { Finding } from './finding.ts';
+import type { Tolerances } from './tolerance.ts';
+
+export type PageState = 'same-content' | 'same-picture' | 'differs' | 'missing' | 'added' | 'repeated';
+
+/** One page of either file and what became of it. */
+export interface PagePair {
+  readonly dummyPage: number | null;
+  readonly revisionPage: number | null;
+  readonly state: PageState;
+  /** How far the colours of the pair lie apart after registration, where it was measured: the size of the conversion. */
+  readonly colour?: { readonly meanDeltaE00: number; readonly worstDeltaE00: number };
+}
+
+export interface FileIdentity {
+  readonly sha256: string;
+  readonly bytes: number;
+  readonly pages: number;
+}
+
+/** The published comparison report, `witnessleaf-report/1`. */
+export interface Report {
+  readonly format: 'witnessleaf-report/1';
+  readonly dummy: FileIdentity;
+  readonly revision: FileIdentity;
+  readonly tolerances: Tolerances;
+  readonly pages: readonly PagePair[];
+  readonly findings: readonly (Finding & { readonly id: string })[];
+  readonly verdict: 'match' | 'differs';
+  /** Where the report's word ends. */
+  readonly cautions: readonly string[];
+}

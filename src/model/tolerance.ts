@@ -1,0 +1,123 @@
+import { Refusal } from './refusal.ts';
+
+interface Entry {
+  readonly value: number;
+  readonly least: number;
+  readonly most: number;
+  readonly reason: string;
+}
+
+/**
+ * Every tolerance of the comparison: its default, the range it may be set to, and its reason. Units are in the names:
+ * Mm, Mm2, Pt, Ppi, Deg, Percent, DeltaE (CIEDE2000).
+ */
+export const TOLERANCE_TABLE = {
+  analysisPpi: {
+    value: 100,
+    least: 60,
+    most: 200,
+    reason: 'a dummy has about 100 ppi; a tenth of a millimetre is then 0.4 px, which registration resolves',
+  },
+  finePpi: {
+    value: 200,
+    least: 100,
+    most: 400,
+    reason: 'a lost accent or a changed stroke of 8 pt type is two pixels wide here',
+  },
+  trimMm: {
+    value: 0.3,
+    least: 0.01,
+    most: 10,
+    reason: 'a cutter holds about 1 mm (common practice, no source); files must agree better than that',
+  },
+  cropMm: {
+    value: 0.35,
+    least: 0.05,
+    most: 20,
+    reason: 'half a millimetre must be seen; what exporters round stays under a fifth (common practice, no source)',
+  },
+  scalePercent: { value: 1, least: 0.1, most: 50, reason: '1.5 % must be seen; exporters round below 0.3 %' },
+  turnDeg: { value: 0.3, least: 0.05, most: 45, reason: 'half a degree must be seen' },
+  textPlaceMm: {
+    value: 0.35,
+    least: 0.05,
+    most: 20,
+    reason: 'a line moved by a point (0.35 mm) is what a proofreader marks (common practice, no source)',
+  },
+  retouchPercent: {
+    value: 0.12,
+    least: 0.01,
+    most: 50,
+    reason: 'of the area of the picture: 0.2 % must be seen, with room for a patch whose rim fades',
+  },
+  retouchMm2: { value: 1.5, least: 0.1, most: 10000, reason: 'smaller spots are dust and compression noise' },
+  retouchDeltaE: { value: 6, least: 1, most: 100, reason: 'contrast of a patch that a person sees at a glance' },
+  castDeltaE: {
+    value: 6,
+    least: 1,
+    most: 100,
+    reason: 'a conversion keeps greys within a few units of grey; a cast beyond is not a conversion',
+  },
+  saturationPercent: {
+    value: 45,
+    least: 1,
+    most: 100,
+    reason: 'colourfulness kept: CMYK on uncoated stock keeps about 60 %; below this the picture was turned to grey',
+  },
+  artworkMm2: { value: 0.5, least: 0.05, most: 10000, reason: 'a hairline of 0.1 mm and 5 mm length' },
+  artworkDeltaE: { value: 10, least: 1, most: 100, reason: 'flat tints move by a few units in a conversion' },
+  coarsePpi: {
+    value: 200,
+    least: 36,
+    most: 2400,
+    reason: 'just under 1.41 times a 150 line screen (212 ppi), the floor that trade pages give',
+  },
+} as const satisfies Record<string, Entry>;
+
+export type ToleranceName = keyof typeof TOLERANCE_TABLE;
+
+/** Every tolerance in force. */
+export type Tolerances = Readonly<Record<ToleranceName, number>>;
+
+const NAMES = Object.keys(TOLERANCE_TABLE) as readonly ToleranceName[];
+
+/** The tolerances that hold where nobody set others. */
+export const DEFAULT_TOLERANCES: Tolerances = Object.fromEntries(
+  NAMES.map((name) => [name, TOLERANCE_TABLE[name].value]),
+) as Record<ToleranceName, number>;
+
+/**
+ * Tolerances from outside, laid over the defaults.
+ *
+ * @param given  a parsed JSON value: an object of tolerance names and numbers
+ * @throws {Refusal} malformed: not an object, an unknown name, not a number, or out of the range of the table
+ */
+export function parseTolerances(given: unknown): Tolerances {
+  if (typeof given !== 'object' || given === null || Array.isArray(given)) {
+    throw new Refusal('malformed', { pointer: 'tolerances', expected: 'an object', found: JSON.stringify(given) });
+  }
+  const result: Record<ToleranceName, number> = { ...DEFAULT_TOLERANCES };
+  for (const [name, value] of Object.entries(given)) {
+    if (!isToleranceName(name)) {
+      throw new Refusal('malformed', {
+        pointer: `tolerances/${name}`,
+        expected: `one of ${NAMES.join(', ')}`,
+        found: name,
+      });
+    }
+    const { least, most } = TOLERANCE_TABLE[name];
+    if (typeof value !== 'number' || !(value >= least && value <= most)) {
+      throw new Refusal('malformed', {
+        pointer: `tolerances/${name}`,
+        expected: `a number from ${least} to ${most}`,
+        found: JSON.stringify(value),
+      });
+    }
+    result[name] = value;
+  }
+  return result;
+}
+
+function isToleranceName(name: string): name is ToleranceName {
+  return Object.hasOwn(TOLERANCE_TABLE, name);
+}
