@@ -1,3 +1,4 @@
+export * from './caution.ts';
 export * from './finding.ts';
 export * from './limits.ts';
 export * from './measure.ts';

@@ -1,0 +1,31 @@
+import type { Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
+
+/** How far a check has come, in pages of both files together. */
+export interface Progress {
+  readonly stage: 'reading' | 'drawing' | 'comparing';
+  readonly done: number;
+  readonly total: number;
+}
+
+/** What a check is made of: two files and under which terms they are compared. */
+export interface CheckRequest {
+  readonly dummyPath: string;
+  readonly revisionPath: string;
+  readonly tolerances: Tolerances;
+  readonly limits: Limits;
+  /** `plates`: the revision is about to be made into plates, so a coarse picture stops it. */
+  readonly purpose: 'compare' | 'plates';
+  /** Pages of both files, from 1, both ends included; all where absent. */
+  readonly pages?: { readonly first: number; readonly last: number };
+  /** Folder where facts of pages are kept for the next check; null keeps nothing. */
+  readonly keptFolder: string | null;
+  readonly workers: number;
+  readonly onProgress?: (progress: Progress) => void;
+}
+
+/** A finished check: its report, and the pages to draw pictures of it until it is closed. */
+export interface CheckedRevision {
+  readonly report: Report;
+  drawPage(side: 'dummy' | 'revision', pageNumber: number, ppi: number): Promise<PageRaster>;
+  close(): Promise<void>;
+}
