@@ -1,0 +1,151 @@
+import type { PageRaster } from '../../model/index.ts';
+import type { PixelBox, Plane } from '../plane.ts';
+import { clipPixelBox, halvePlane, lumaPlane, smoothPlane } from '../plane.ts';
+import { searchCoarsely } from './coarse-search.ts';
+import type { Refinement, Target } from './refine.ts';
+import { refineSimilarity, targetOf } from './refine.ts';
+import type { Similarity } from './similarity.ts';
+import { rescaleSimilarity, standingStill } from './similarity.ts';
+
+/** What is to be registered: a window on each page, at one resolution. */
+export interface RegistrationTask {
+  readonly dummy: PageRaster;
+  readonly revision: PageRaster;
+  readonly dummyWindow: PixelBox;
+  readonly revisionWindow: PixelBox;
+  /** As large as the dummy's window, 0 where a pixel must not speak; or null. */
+  readonly mask: Uint8Array | null;
+  /** Where the placements in the files say that the content went, in pixels; tried beside standing still. */
+  readonly hints: readonly Similarity[];
+}
+
+/** Good enough that no wider search is worth its time. */
+const PLAINLY_ALIKE = 0.96;
+/** A far-fetched explanation must be better than a plain one by so much correlation. */
+const WORTH_A_CHANGE = 0.02;
+const SMALLEST_SIDE = 40;
+const SEARCH_SIDE = 44;
+
+/**
+ * How the picture content in the dummy's window lies on the revision's page, from the pixels: shift, scale, turn and
+ * mirroring, to a fraction of a pixel.
+ *
+ * @returns lengths in pixels of the rasters, about the centre of the dummy's window; null where nothing could be
+ *          laid over the other
+ */
+export function registerPicture(task: RegistrationTask): Refinement | null {
+  const dummyBox = clipPixelBox(task.dummyWindow, task.dummy);
+  const pyramid = buildPyramid(task, dummyBox);
+  const top = pyramid.length - 1;
+  const centreX = dummyBox.left + dummyBox.width / 2;
+  const centreY = dummyBox.top + dummyBox.height / 2;
+  const still = standingStill(centreX, centreY);
+  const near = [still, windowToWindow(still, dummyBox, task.revisionWindow), ...task.hints];
+  let best = bestOf(pyramid[top]!, near, top);
+  if (best === null || best.likeness < PLAINLY_ALIKE) {
+    const wide = widerStarts(pyramid[top]!, near, top);
+    const found = bestOf(pyramid[top]!, wide, top);
+    if (found !== null && (best === null || found.likeness > best.likeness + WORTH_A_CHANGE)) best = found;
+  }
+  if (best === null) return null;
+  let refined: Refinement = best;
+  for (let level = top - 1; level >= 0; level--) {
+    const { dummy, revision, mask } = pyramid[level]!;
+    const start = rescaleSimilarity(refined.map, 2);
+    const next = refineSimilarity({ dummy, revision }, start, mask, 8);
+    if (next === null) break;
+    refined = next;
+    if (level === 0) return refined;
+  }
+  return top === 0 ? refined : null;
+}
+
+interface Level {
+  readonly dummy: Plane;
+  readonly revision: Target;
+  readonly mask: Uint8Array | null;
+}
+
+/** Only what lies in the revision's window is its content: the paper around would speak for a wrong place. */
+function buildPyramid(task: RegistrationTask, dummyBox: PixelBox): readonly Level[] {
+  let dummy = smoothPlane(lumaPlane(task.dummy, dummyBox));
+  let revision = smoothPlane(lumaPlane(task.revision, task.revisionWindow));
+  let mask = task.mask;
+  const levels: Level[] = [{ dummy, revision: targetOf(revision), mask }];
+  while (Math.min(dummy.width, dummy.height) >= 2 * SMALLEST_SIDE || Math.max(dummy.width, dummy.height) > 160) {
+    mask = mask === null ? null : halveMask(mask, dummy);
+    dummy = halvePlane(dummy);
+    revision = halvePlane(revision);
+    levels.push({ dummy, revision: targetOf(revision), mask });
+  }
+  return levels;
+}
+
+function halveMask(mask: Uint8Array, { width, height }: Plane): Uint8Array {
+  const halfWidth = Math.max(1, width >> 1);
+  const halfHeight = Math.max(1, height >> 1);
+  const out = new Uint8Array(halfWidth * halfHeight);
+  const right = width > 1 ? 1 : 0;
+  const below = height > 1 ? width : 0;
+  for (let y = 0; y < halfHeight; y++) {
+    for (let x = 0; x < halfWidth; x++) {
+      const at = 2 * y * width + 2 * x;
+      out[y * halfWidth + x] = mask[at]! & mask[at + right]! & mask[at + below]! & mask[at + below + right]!;
+    }
+  }
+  return out;
+}
+
+function windowToWindow(still: Similarity, dummyBox: PixelBox, revisionBox: PixelBox): Similarity {
+  return {
+    ...still,
+    scale: Math.sqrt((revisionBox.width * revisionBox.height) / (dummyBox.width * dummyBox.height)),
+    shiftX: revisionBox.left + revisionBox.width / 2 - still.centreX,
+    shiftY: revisionBox.top + revisionBox.height / 2 - still.centreY,
+  };
+}
+
+/** Starts are given in pixels of the rasters, the result in pixels of the level. */
+function bestOf(level: Level, starts: readonly Similarity[], exponent: number): Refinement | null {
+  let best: Refinement | null = null;
+  for (const start of starts) {
+    const refined = refineSimilarity(level, rescaleSimilarity(start, 2 ** -exponent), level.mask, 12);
+    if (refined === null || refined.overlap < 0.5) continue;
+    if (best === null || refined.likeness > best.likeness + 0.005) best = refined;
+  }
+  return best;
+}
+
+const SCALES = [0.72, 0.78, 0.84, 0.9, 0.95, 1, 1.05, 1.11, 1.19, 1.28, 1.38];
+const TURNS_DEG = [-8, -5, -2.5, 0, 2.5, 5, 8];
+
+/** The most promising of many scales, turns and mirrorings; in pixels of the rasters. */
+function widerStarts(level: Level, near: readonly Similarity[], exponent: number): readonly Similarity[] {
+  let factor = 2 ** -exponent;
+  let { dummy } = level;
+  let revision = level.revision.plane;
+  while (Math.max(dummy.width, dummy.height) > SEARCH_SIDE) {
+    dummy = halvePlane(smoothPlane(dummy));
+    revision = halvePlane(smoothPlane(revision));
+    factor /= 2;
+  }
+  const starts: Similarity[] = [];
+  for (const map of near.slice(0, 2)) {
+    const base = rescaleSimilarity(map, factor);
+    for (const mirrored of [false, true]) {
+      for (const quarter of [0, 90, 180, 270]) {
+        for (const scale of SCALES) starts.push({ ...base, mirrored, scale: base.scale * scale, turnRad: rad(quarter) });
+      }
+    }
+    for (const turn of TURNS_DEG) {
+      for (const scale of [0.95, 1, 1.06]) starts.push({ ...base, scale: base.scale * scale, turnRad: rad(turn) });
+    }
+  }
+  const reach = Math.max(4, 0.2 * Math.max(dummy.width, dummy.height));
+  const guesses = searchCoarsely({ dummy, revision }, starts, reach);
+  return guesses.slice(0, 6).map(({ map }) => rescaleSimilarity(map, 1 / factor));
+}
+
+function rad(degrees: number): number {
+  return (degrees * Math.PI) / 180;
+}
