@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { normalisedCorrelation, structuralSimilarity } from '../../src/comparing/likeness.ts';
-import { Refusal } from '../../src/model/index.ts';
+import { refusalOf } from '../refusal-of.ts';
 
 const picture = fc.uint8Array({ minLength: 16 * 13, maxLength: 16 * 13 });
 
@@ -56,12 +56,13 @@ describe('likeness', () => {
   it('refuses pictures too small for the window, and pictures of unequal size', () => {
     const small = new Uint8Array(100);
     expect(refusalOf(() => structuralSimilarity(small, small, 10, 10))).toEqual({
+      kind: 'malformed',
       pointer: 'width',
       expected: 'at least 11 px',
       found: '10 px',
     });
     const [grey, shorter] = [new Uint8Array(121), new Uint8Array(120)];
-    const unequal = { pointer: 'other', expected: '121 values', found: '120' };
+    const unequal = { kind: 'malformed', pointer: 'other', expected: '121 values', found: '120' };
     expect(refusalOf(() => structuralSimilarity(grey, shorter, 11, 11))).toEqual(unequal);
     expect(refusalOf(() => normalisedCorrelation(grey, shorter))).toEqual(unequal);
   });
@@ -93,14 +94,4 @@ function plainSimilarity(one: Uint8Array, other: Uint8Array, width: number, heig
     }
   }
   return scores.reduce((sum, score) => sum + score, 0) / scores.length;
-}
-
-function refusalOf(call: () => unknown): unknown {
-  try {
-    call();
-  } catch (error) {
-    if (error instanceof Refusal) return error.details;
-    throw error;
-  }
-  return 'nothing was refused';
 }

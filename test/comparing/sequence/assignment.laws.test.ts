@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { assign } from '../../../src/comparing/sequence/assignment.ts';
-import { Refusal } from '../../../src/model/index.ts';
+import { refusalOf } from '../../refusal-of.ts';
 
 const table = fc.tuple(fc.integer({ min: 1, max: 6 }), fc.integer({ min: 1, max: 6 })).chain(([rows, columns]) =>
   fc.array(fc.array(fc.integer({ min: -20, max: 20 }), { minLength: columns, maxLength: columns }), {
@@ -55,7 +55,9 @@ describe('pairing at the least cost', () => {
   it('pairs 300 with 300', () => {
     const order = (index: number) => (index * 7) % 300;
     const cost = Array.from({ length: 300 }, (_, row) =>
-      Array.from({ length: 300 }, (_, column) => (column === order(row) ? 0 : 1 + ((row * 31 + column * 17) % 97))),
+      Array.from({ length: 300 }, (_other, column) =>
+        column === order(row) ? 0 : 1 + ((row * 31 + column * 17) % 97),
+      ),
     );
     expect(assign(cost)).toEqual(cost.map((_, row) => order(row)));
   });
@@ -66,21 +68,17 @@ describe('pairing at the least cost', () => {
   });
 
   it('refuses rows of unequal length, and costs that are no numbers', () => {
-    expect(refusalOf(() => assign([[1, 2], [3]]))).toEqual({ pointer: 'cost/1', expected: '2 numbers', found: '1' });
+    expect(refusalOf(() => assign([[1, 2], [3]]))).toEqual({
+      kind: 'malformed',
+      pointer: 'cost/1',
+      expected: '2 numbers',
+      found: '1',
+    });
     expect(refusalOf(() => assign([[1, Number.NaN]]))).toEqual({
+      kind: 'malformed',
       pointer: 'cost/0/1',
       expected: 'a finite number',
       found: 'NaN',
     });
   });
 });
-
-function refusalOf(call: () => unknown): unknown {
-  try {
-    call();
-  } catch (error) {
-    if (error instanceof Refusal) return error.details;
-    throw error;
-  }
-  return 'nothing was refused';
-}

@@ -1,0 +1,21 @@
+import { describe, expect, it } from 'vitest';
+import { membersOfInterface } from '../../.house/exported.ts';
+import { projectFiles, textOf } from './project.ts';
+
+const kinds = membersOfInterface('src/model/refusal.ts', 'RefusalDetails');
+const tests = projectFiles('test/').filter((path) => path.endsWith('.test.ts') && !path.startsWith('test/house/'));
+
+describe('refusals', () => {
+  it('are of five kinds', () => {
+    expect(kinds.toSorted()).toEqual(['malformed', 'not-found', 'too-large', 'unavailable', 'unreadable']);
+  });
+
+  it.each(kinds)('%s is provoked by a test', (kind) => {
+    expect(tests.filter((path) => textOf(path).includes(`'${kind}'`))).not.toEqual([]);
+  });
+
+  it.each(kinds)('%s is thrown somewhere, or it is a word for nothing', (kind) => {
+    const throwers = projectFiles('src/').filter((path) => textOf(path).includes(`new Refusal('${kind}'`));
+    expect(throwers).not.toEqual([]);
+  });
+});
