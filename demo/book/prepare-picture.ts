@@ -1,0 +1,154 @@
+import { createHash } from 'node:crypto';
+import { readFile, rename, writeFile } from 'node:fs/promises';
+import { basename, join } from 'node:path';
+import { promisify } from 'node:util';
+import { deflate } from 'node:zlib';
+import sharp from 'sharp';
+import type { Sharp } from 'sharp';
+import { MM_PER_INCH } from '../../src/model/index.ts';
+import type { Box } from '../../src/model/index.ts';
+import type { Negative } from './negative.ts';
+import { isUpright, regionOnPage } from './placement.ts';
+import type { Preparation } from './preparation.ts';
+import type { PictureItem } from './spec.ts';
+import { treat } from './treatment.ts';
+import type { Cutting } from './treatment.ts';
+
+/** Picture data as it goes into a file, and where it lies. */
+export interface PreparedPiece {
+  readonly bytes: Buffer;
+  readonly width: number;
+  readonly height: number;
+  readonly channels: 3 | 4;
+  readonly filter: 'DCTDecode' | 'FlateDecode';
+  /** On the page in mm, before the content is turned or flipped. */
+  readonly box: Box;
+}
+
+export interface PreparedPicture {
+  readonly item: PictureItem;
+  readonly pieces: readonly PreparedPiece[];
+  /** Whether the data reaches beyond the window, so that a path has to clip it. */
+  readonly clipped: boolean;
+}
+
+const MARGIN = 0.06;
+const deflateAsync = promisify(deflate);
+
+/** A picture's data for one preparation, from the kept files where it was made before. */
+export async function preparePicture(
+  item: PictureItem,
+  negative: Negative,
+  how: Preparation,
+  folder: string,
+): Promise<PreparedPicture> {
+  const clipped = how.data === 'clipped' || !isUpright(item);
+  const px = pixelRegion(item, negative, clipped ? MARGIN : 0);
+  const region = {
+    x: px.left / negative.width,
+    y: px.top / negative.height,
+    width: px.width / negative.width,
+    height: px.height / negative.height,
+  };
+  // Cut data takes exactly its window; the rounding to the negative's pixels is what exporters do too.
+  const box = regionOnPage(item, clipped ? region : item.crop);
+  const ppi = item.ppi ?? how.ppi;
+  const width = Math.max(1, Math.round((box.width * ppi) / MM_PER_INCH));
+  const height = Math.max(how.strips, Math.round((box.height * ppi) / MM_PER_INCH));
+  const { colour, coding, strips, kernel, tone, inkProfile } = how;
+  const key = { of: basename(negative.path), px, width, height, colour, coding, strips, kernel, tone, inkProfile };
+  const digest = createHash('sha256')
+    .update(JSON.stringify([key, item.treatments ?? []]))
+    .digest('hex')
+    .slice(0, 24);
+  let pixels: Promise<Buffer> | undefined;
+  const pieces: PreparedPiece[] = [];
+  for (let strip = 0; strip < strips; strip += 1) {
+    const top = Math.round((height * strip) / strips);
+    const rows = Math.round((height * (strip + 1)) / strips) - top;
+    const path = join(folder, `piece-${digest}-${strip}.bin`);
+    const bytes = await kept(path, async () => {
+      pixels ??= enlarge(item, negative, { px, region, width, height }, how);
+      const image = sharp(await pixels, { raw: { width, height, channels: 3 } });
+      return encode(image.extract({ left: 0, top, width, height: rows }), how);
+    });
+    const mm = box.height / height;
+    pieces.push({
+      bytes,
+      width,
+      height: rows,
+      channels: colour === 'cmyk' ? 4 : 3,
+      filter: coding === 'flate' ? 'FlateDecode' : 'DCTDecode',
+      box: { x: box.x, y: box.y + top * mm, width: box.width, height: rows * mm },
+    });
+  }
+  return { item, pieces, clipped };
+}
+
+function pixelRegion(item: PictureItem, negative: Negative, margin: number) {
+  const { crop } = item;
+  const outward = margin > 0;
+  const left = Math.max(0, crop.x - margin * crop.width) * negative.width;
+  const top = Math.max(0, crop.y - margin * crop.height) * negative.height;
+  const right = Math.min(1, crop.x + crop.width * (1 + margin)) * negative.width;
+  const bottom = Math.min(1, crop.y + crop.height * (1 + margin)) * negative.height;
+  const start = {
+    left: outward ? Math.floor(left) : Math.round(left),
+    top: outward ? Math.floor(top) : Math.round(top),
+  };
+  return {
+    ...start,
+    width: Math.max(1, (outward ? Math.ceil(right) : Math.round(right)) - start.left),
+    height: Math.max(1, (outward ? Math.ceil(bottom) : Math.round(bottom)) - start.top),
+  };
+}
+
+interface Target {
+  readonly px: { left: number; top: number; width: number; height: number };
+  readonly region: Box;
+  readonly width: number;
+  readonly height: number;
+}
+
+async function enlarge(item: PictureItem, negative: Negative, to: Target, how: Preparation): Promise<Buffer> {
+  let image = sharp(negative.path).extract(to.px);
+  if (item.treatments !== undefined && item.treatments.length > 0) {
+    let cutting: Cutting = {
+      rgb: await image.raw().toBuffer(),
+      width: to.px.width,
+      height: to.px.height,
+      region: to.region,
+    };
+    for (const treatment of item.treatments) cutting = await treat(cutting, treatment);
+    image = sharp(cutting.rgb, { raw: { width: cutting.width, height: cutting.height, channels: 3 } });
+  }
+  image = image.resize(to.width, to.height, { fit: 'fill', kernel: how.kernel });
+  const rgb = await image.raw().toBuffer();
+  if (how.tone === 'coated') return rgb;
+  // L* 0 to 100 drawn into 12 to 95, colours a seventh paler: about what uncoated stock does to a coated print.
+  return sharp(rgb, { raw: { width: to.width, height: to.height, channels: 3 } })
+    .pipelineColourspace('lab')
+    .linear([0.83, 0.85, 0.85], [12, 0, 0])
+    .toColourspace('srgb')
+    .raw()
+    .toBuffer();
+}
+
+async function encode(image: Sharp, how: Preparation): Promise<Buffer> {
+  let inked = how.colour === 'cmyk' ? image.toColourspace('cmyk') : image.toColourspace('srgb');
+  if (how.colour === 'cmyk' && how.inkProfile !== undefined)
+    inked = inked.withIccProfile(how.inkProfile, { attach: false });
+  if (how.coding === 'flate') return deflateAsync(await inked.raw().toBuffer(), { level: 3 });
+  return inked.jpeg({ quality: how.coding, chromaSubsampling: how.coding > 90 ? '4:4:4' : '4:2:0' }).toBuffer();
+}
+
+async function kept(path: string, make: () => Promise<Buffer>): Promise<Buffer> {
+  try {
+    return await readFile(path);
+  } catch {
+    const bytes = await make();
+    await writeFile(`${path}.part`, bytes);
+    await rename(`${path}.part`, path);
+    return bytes;
+  }
+}
