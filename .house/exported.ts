@@ -16,34 +16,43 @@ export interface Exported {
   readonly params: readonly string[];
   /** Names of the arguments, those inside a destructured one included. */
   readonly parameters: readonly string[];
+  /** Whether a refusal is made in its own lines, not only further down. */
+  readonly refuses: boolean;
 }
 
 const ROOT = fileURLToPath(new URL('../', import.meta.url));
 
-function parse(file: string): ts.SourceFile {
-  return ts.createSourceFile(file, readFileSync(`${ROOT}${file}`, 'utf8'), ts.ScriptTarget.Latest, true);
+function parse(file: string, text = readFileSync(`${ROOT}${file}`, 'utf8')): ts.SourceFile {
+  return ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true);
 }
 
 /** What the files export by a declaration of their own; `export … from` only passes on. Paths from the project's top. */
 export function exportedFrom(files: readonly string[]): Exported[] {
-  return files.flatMap((file) => {
-    const source = parse(file);
-    const declared = source.statements.filter(
-      (statement) =>
-        ts.canHaveModifiers(statement) &&
-        ts.getModifiers(statement)?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword),
-    );
-    return declared.flatMap((statement) => describe(statement, file, source));
-  });
+  return files.flatMap((file) => exportedIn(parse(file)));
 }
 
-function describe(statement: ts.Statement, file: string, source: ts.SourceFile): Exported[] {
+/** The same for a text that lies in no file. */
+export function exportedFromText(file: string, text: string): Exported[] {
+  return exportedIn(parse(file, text));
+}
+
+function exportedIn(source: ts.SourceFile): Exported[] {
+  const declared = source.statements.filter(
+    (statement) =>
+      ts.canHaveModifiers(statement) &&
+      ts.getModifiers(statement)?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword),
+  );
+  return declared.flatMap((statement) => describe(statement, source));
+}
+
+function describe(statement: ts.Statement, source: ts.SourceFile): Exported[] {
   const entry = (node: ts.Node, name: string, kind: Exported['kind'], parameters: readonly string[]): Exported => ({
-    file,
+    file: source.fileName,
     line: source.getLineAndCharacterOfPosition(node.getStart(source)).line + 1,
     name,
     kind,
     parameters,
+    refuses: kind !== 'class' && node.getText(source).includes('throw new Refusal('),
     ...commentOf(node),
   });
   if (ts.isFunctionDeclaration(statement)) {

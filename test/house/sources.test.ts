@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { exportedFrom } from '../../.house/exported.ts';
+import { exportedFrom, membersOfInterface } from '../../.house/exported.ts';
 import { projectFiles, ROOT, textOf } from './project.ts';
 
 const exported = exportedFrom(projectFiles('src/').filter((path) => path.endsWith('.ts')));
@@ -56,10 +56,25 @@ describe('docstrings', () => {
     expect(drifted).toEqual([]);
   });
 
-  it('name the kind of each refusal they announce', () => {
+  it('say so where a function refuses in its own lines', () => {
+    const silent = exported.filter(({ refuses, throws }) => refuses && throws.length === 0);
+    expect(silent.map(where)).toEqual([]);
+  });
+
+  it('name the kind of each refusal they announce, or the function it comes from', () => {
+    const kind = `(${membersOfInterface('src/model/refusal.ts', 'RefusalDetails').join('|')})`;
+    const byKind = new RegExp(`^\\{Refusal\\} ${kind}((, | or | and )${kind})*: .`);
+    const borrowed = ({ throws }: { throws: readonly string[] }) =>
+      throws.flatMap((text) => /^\{Refusal\} as (.+)/.exec(text)?.[1]?.match(/`(\w+)`/g) ?? []);
     const vague = exported.flatMap((one) =>
-      one.throws.filter((text) => !/^\{\w+\} [a-z-]+: ./.test(text)).map((text) => `${where(one)}: ${text}`),
+      one.throws
+        .filter(
+          (text) => text.startsWith('{Refusal}') && !byKind.test(text) && borrowed({ throws: [text] }).length === 0,
+        )
+        .map((text) => `${where(one)}: ${text}`),
     );
     expect(vague).toEqual([]);
+    const known = new Set(exported.filter(({ throws }) => throws.length > 0).map(({ name }) => `\`${name}\``));
+    expect(exported.flatMap(borrowed).filter((name) => !known.has(name))).toEqual([]);
   });
 });
