@@ -1,0 +1,43 @@
+import { packError, type FromWorker, type ToWorker } from './wire.ts';
+
+const WATCH_EVERY_MS = 100;
+/** Name of the variable that tells a worker its memory limit. */
+export const WORKER_MB = 'WITNESSLEAF_WORKER_MB';
+
+/**
+ * Turns this process into a worker of a pool: every job is given to `handler`, one at a time, and its answer sent back.
+ * The process ends when its parent does, and gives up when it holds more memory than the pool allows.
+ *
+ * @param handler  may refuse; what it throws reaches the caller of `Pool.run`
+ */
+export function serveJobs(handler: (job: unknown) => Promise<unknown>): void {
+  const send = process.send?.bind(process);
+  if (send === undefined) throw new Error('serveJobs: this process was not started by a pool');
+  const tell = (message: FromWorker, then?: () => void): void => {
+    send(message, undefined, undefined, () => then?.());
+  };
+  watchMemory(tell);
+  process.on('disconnect', () => process.exit(0));
+  process.on('message', ({ id, job }: ToWorker) => {
+    handler(job).then(
+      (result) => tell({ id, result, residentMb: residentMb() }),
+      (error: unknown) => tell({ id, error: packError(error), residentMb: residentMb() }),
+    );
+  });
+  tell({ ready: true });
+}
+
+function residentMb(): number {
+  return process.memoryUsage.rss() / 2 ** 20;
+}
+
+/** Native memory is outside the heap's limit, so it is looked at from time to time. */
+function watchMemory(tell: (message: FromWorker, then: () => void) => void): void {
+  const most = Number(process.env[WORKER_MB]);
+  const watch = setInterval(() => {
+    if (residentMb() <= most) return;
+    clearInterval(watch);
+    tell({ overMb: residentMb() }, () => process.exit(1));
+  }, WATCH_EVERY_MS);
+  watch.unref();
+}

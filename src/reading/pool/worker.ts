@@ -1,0 +1,125 @@
+import { fork, type ChildProcess } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { Refusal } from '../../model/index.ts';
+import { WORKER_MB } from './serve-jobs.ts';
+import { unpackError, type FromWorker } from './wire.ts';
+
+interface Waiting {
+  readonly id: number;
+  readonly resolve: (result: unknown) => void;
+  readonly reject: (error: Error) => void;
+  readonly timer: NodeJS.Timeout;
+}
+
+const HEAP_SHARE = 0.6;
+const LAST_WORDS_BYTES = 2000;
+
+/** One child process of a pool, and the job it is at. */
+export class Worker {
+  readonly #child: ChildProcess;
+  readonly #workerMb: number;
+  readonly #onGone: () => void;
+  #waiting: Waiting | null = null;
+  #failure: Refusal | null = null;
+  #lastWords = '';
+  readonly #closed: Promise<void>;
+  #gone = false;
+  jobs = 0;
+  residentMb = 0;
+
+  constructor(module: URL, workerMb: number, onGone: () => void) {
+    this.#workerMb = workerMb;
+    this.#onGone = onGone;
+    this.#child = fork(fileURLToPath(module), [], {
+      serialization: 'advanced',
+      execArgv: [`--max-old-space-size=${Math.round(workerMb * HEAP_SHARE)}`],
+      env: { ...process.env, [WORKER_MB]: String(workerMb) },
+      stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
+    });
+    this.#child.stderr?.on('data', (words: Buffer) => {
+      this.#lastWords = (this.#lastWords + words.toString()).slice(-LAST_WORDS_BYTES);
+    });
+    this.#child.on('message', (message: FromWorker) => this.#hear(message));
+    this.#child.on('error', (error) => this.#lose(error.message));
+    this.#closed = new Promise((resolve) => {
+      this.#child.on('close', (code, signal) => {
+        this.#lose(signal ?? `exit status ${code}`);
+        resolve();
+      });
+      this.#child.on('error', () => resolve());
+    });
+  }
+
+  get gone(): boolean {
+    return this.#gone;
+  }
+
+  /**
+   * Gives the worker its next job; it must be idle.
+   *
+   * @throws {Refusal} too-large: out of time or memory; unavailable: the process died
+   */
+  run(id: number, job: unknown, timeoutMs: number): Promise<unknown> {
+    this.jobs += 1;
+    return new Promise((resolve, reject) => {
+      const timer = setTimeout(() => this.#stopLate(timeoutMs), timeoutMs);
+      this.#waiting = { id, resolve, reject, timer };
+      this.#child.send({ id, job }, (error) => {
+        if (error !== null) this.#lose(error.message);
+      });
+    });
+  }
+
+  /** Ends the process and waits until it is gone; a job under way is lost with it. */
+  end(): Promise<void> {
+    this.#child.kill('SIGKILL');
+    return this.#closed;
+  }
+
+  #hear(message: FromWorker): void {
+    if ('overMb' in message) {
+      this.#failure = outOfMemory(this.#workerMb, message.overMb);
+      return;
+    }
+    if ('ready' in message) return;
+    const waiting = this.#waiting;
+    if (waiting === null || waiting.id !== message.id) return;
+    this.residentMb = message.residentMb;
+    this.#settle((job) => ('error' in message ? job.reject(unpackError(message.error)) : job.resolve(message.result)));
+  }
+
+  #stopLate(timeoutMs: number): void {
+    this.#failure = new Refusal('too-large', {
+      what: 'the time for one job',
+      limit: timeoutMs,
+      found: timeoutMs,
+      unit: 'ms',
+    });
+    void this.end();
+  }
+
+  #lose(how: string): void {
+    if (this.#gone) return;
+    this.#gone = true;
+    const heap = /heap out of memory|Allocation failed/.test(this.#lastWords);
+    const failure =
+      this.#failure ??
+      (heap
+        ? outOfMemory(this.#workerMb, this.#workerMb)
+        : new Refusal('unavailable', { what: 'a worker', reason: `it ended with its work unfinished (${how})` }));
+    this.#onGone();
+    this.#settle((job) => job.reject(failure));
+  }
+
+  #settle(how: (waiting: Waiting) => void): void {
+    const waiting = this.#waiting;
+    if (waiting === null) return;
+    this.#waiting = null;
+    clearTimeout(waiting.timer);
+    how(waiting);
+  }
+}
+
+function outOfMemory(limit: number, found: number): Refusal {
+  return new Refusal('too-large', { what: 'memory for one job', limit, found: Math.ceil(found), unit: 'MB' });
+}

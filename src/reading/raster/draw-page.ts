@@ -1,0 +1,91 @@
+import { createHash } from 'node:crypto';
+import type { PDFRef } from '@cantoo/pdf-lib';
+import { pxFromMm, Refusal, type Limits, type PageRaster, type Ppi, type Word } from '../../model/index.ts';
+import type { Book } from '../pdf/book.ts';
+import { pageGeometry } from '../pdf/boxes.ts';
+import { placementsOnPage } from '../pdf/placements.ts';
+import { LayerVisibility } from '../text/layer-visibility.ts';
+import { pageWords } from '../text/words.ts';
+import { loadPdfjs, withDocument } from './pdfjs.ts';
+import { rasterFromPage } from './raster-from-page.ts';
+import { slimPage } from './slim-page.ts';
+import type { PictureNeed } from './smaller-pictures.ts';
+
+/** Which page of which open book, how finely, within which limits. */
+export interface PageRequest {
+  readonly book: Book;
+  /** From 1. */
+  readonly pageNumber: number;
+  readonly ppi: Ppi;
+  readonly limits: Limits;
+}
+
+/** A page as pixels and as words. */
+export interface DrawnPage {
+  readonly raster: PageRaster;
+  readonly words: readonly Word[];
+}
+
+/** Pixels of one raster: a page of 2 x 2 m at 127 ppi, or of 250 x 300 mm at 900 ppi. */
+const RASTER_PIXELS = 100e6;
+
+/**
+ * Draws the trimmed page on white paper and reads its words. The same file gives the same bytes on every run.
+ *
+ * @throws {Refusal} too-large: page, raster or a picture over the limits; unreadable: the page cannot be drawn;
+ * not-found: no such page
+ */
+export async function drawPage({ book, pageNumber, ppi, limits }: PageRequest): Promise<DrawnPage> {
+  const { trimmed, toPage, boxes } = pageGeometry(book, pageNumber);
+  const width = Math.max(1, Math.round(pxFromMm(trimmed.width, ppi)));
+  const height = Math.max(1, Math.round(pxFromMm(trimmed.height, ppi)));
+  requireAffordable(width * height, pageNumber);
+  const file = await slimPage({ book, pageNumber, needs: pictureNeeds(book, pageNumber, ppi), limits });
+  try {
+    return await withDocument(file, async (document) => {
+      const { OPS } = await loadPdfjs();
+      const page = await document.getPage(1);
+      const layers = new LayerVisibility(await document.getOptionalContentConfig({ intent: 'print' }));
+      const names = Object.fromEntries(Object.entries(OPS).map(([name, number]) => [number, name]));
+      let words: readonly Word[] = [];
+      const raster = await rasterFromPage(page, { width, height, ppi }, (operators) => {
+        words = pageWords({ page, operators, names, layers, toPage, trim: boxes.trim });
+      });
+      return { raster, words };
+    });
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    const reason = `it cannot be drawn (${error instanceof Error ? error.message : String(error)})`;
+    throw new Refusal('unreadable', { file: book.name, reason, page: pageNumber }, error);
+  }
+}
+
+/** SHA-256 of a raster's bytes, lower-case hex. It means something only together with `RASTER_RENDERER`. */
+export function rasterHash(raster: PageRaster): string {
+  return createHash('sha256').update(raster.rgb).digest('hex');
+}
+
+function pictureNeeds(book: Book, pageNumber: number, ppi: Ppi): readonly PictureNeed[] {
+  return placementsOnPage(book, pageNumber).flatMap(({ ref, matrix }) =>
+    ref === null ? [] : [needOf(ref, matrix, ppi)],
+  );
+}
+
+function needOf(ref: PDFRef, [a, b, c, d]: readonly number[], ppi: Ppi): PictureNeed {
+  return {
+    ref,
+    width: pxFromMm(Math.hypot(a ?? 0, b ?? 0), ppi),
+    height: pxFromMm(Math.hypot(c ?? 0, d ?? 0), ppi),
+  };
+}
+
+function requireAffordable(pixels: number, pageNumber: number): void {
+  if (pixels <= RASTER_PIXELS) return;
+  throw new Refusal('too-large', {
+    what: 'the page as a raster',
+    limit: RASTER_PIXELS,
+    found: pixels,
+    unit: 'pixels',
+    page: pageNumber,
+  });
+}

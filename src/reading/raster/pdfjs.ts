@@ -1,0 +1,42 @@
+import type { PDFDocumentProxy } from 'pdfjs-dist';
+import { assetFolder, serveAssets } from './pdfjs-assets.ts';
+
+type Pdfjs = typeof import('pdfjs-dist');
+let loaded: Promise<Pdfjs> | null = null;
+
+/** The renderer, loaded when it is first needed: a process that only hands pages to others never pays for it. */
+export function loadPdfjs(): Promise<Pdfjs> {
+  if (loaded === null) {
+    serveAssets();
+    loaded = import('pdfjs-dist/legacy/build/pdf.mjs') as Promise<Pdfjs>;
+  }
+  return loaded;
+}
+
+/**
+ * A file opened by the renderer for as long as `use` takes. Fonts come from the file or from the renderer's own standard
+ * fonts, never from the machine.
+ *
+ * @param file  handed over: unusable afterwards
+ */
+export async function withDocument<T>(file: Uint8Array, use: (document: PDFDocumentProxy) => Promise<T>): Promise<T> {
+  const { getDocument, VerbosityLevel } = await loadPdfjs();
+  const task = getDocument({
+    data: file,
+    standardFontDataUrl: assetFolder('standard_fonts'),
+    cMapUrl: assetFolder('cmaps'),
+    cMapPacked: true,
+    wasmUrl: assetFolder('wasm'),
+    iccUrl: assetFolder('iccs'),
+    useWorkerFetch: true,
+    useSystemFonts: false,
+    disableFontFace: true,
+    isOffscreenCanvasSupported: false,
+    verbosity: VerbosityLevel.ERRORS,
+  });
+  try {
+    return await use(await task.promise);
+  } finally {
+    await task.destroy();
+  }
+}

@@ -1,0 +1,47 @@
+import { PDFArray, PDFDict, PDFName, PDFRef, PDFStream, type PDFContext, type PDFObject } from '@cantoo/pdf-lib';
+
+/** Entries that lead away from what a page draws: to the page tree, to the reading structure, to editing data. */
+const NOT_DRAWN: ReadonlySet<PDFName> = new Set(
+  ['Parent', 'P', 'Metadata', 'PieceInfo', 'StructParent', 'StructParents', 'Alternates', 'OPI', 'Thumb'].map((name) =>
+    PDFName.of(name),
+  ),
+);
+
+/**
+ * Collects every indirect object that can be reached from `roots`, under its own number, so that nothing need be
+ * copied or renumbered; the source is only read. Pages are never reached.
+ *
+ * @param substitutes  objects that take the place of the source's, by reference; walked like any other
+ * @returns in ascending object number
+ */
+export function reachableObjects(
+  source: PDFContext,
+  roots: readonly PDFObject[],
+  substitutes: ReadonlyMap<PDFRef, PDFObject>,
+): [PDFRef, PDFObject][] {
+  const found = new Map<PDFRef, PDFObject>();
+  const waiting: PDFObject[] = [...roots];
+  const seen = new Set<PDFObject>();
+  for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
+    if (seen.has(next)) continue;
+    seen.add(next);
+    if (next instanceof PDFRef) {
+      const object = substitutes.get(next) ?? source.lookup(next);
+      if (object === undefined || isPageNode(object)) continue;
+      found.set(next, object);
+      waiting.push(object);
+    } else if (next instanceof PDFArray) {
+      waiting.push(...next.asArray());
+    } else if (next instanceof PDFDict || next instanceof PDFStream) {
+      const dict = next instanceof PDFDict ? next : next.dict;
+      for (const [key, value] of dict.entries()) if (!NOT_DRAWN.has(key)) waiting.push(value);
+    }
+  }
+  return [...found].sort(([one], [other]) => one.objectNumber - other.objectNumber);
+}
+
+function isPageNode(object: PDFObject): boolean {
+  if (!(object instanceof PDFDict)) return false;
+  const type = object.get(PDFName.of('Type'));
+  return type === PDFName.of('Page') || type === PDFName.of('Pages');
+}

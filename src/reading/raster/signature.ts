@@ -1,0 +1,52 @@
+import { SIGNATURE_SIDE, type PageRaster, type PageSignature } from '../../model/index.ts';
+
+/** Grey levels under white that paper may have: what smoothing and lossy coding leave on blank paper. */
+const PAPER_TOLERANCE = 6;
+/** Share of pixels that may still be darker: stray noise of a coded picture of nothing. */
+const STRAY_SHARE = 1e-5;
+
+/** The page drawn as `SIGNATURE_SIDE` squared cells, each the average of its pixels in sRGB, rounded. */
+export function pageSignature(raster: PageRaster): PageSignature {
+  const { width, height, rgb } = raster;
+  const cells = new Uint8Array(SIGNATURE_SIDE * SIGNATURE_SIDE * 3);
+  for (let row = 0; row < SIGNATURE_SIDE; row++) {
+    const [top, bottom] = cellRange(row, height);
+    for (let column = 0; column < SIGNATURE_SIDE; column++) {
+      const [left, right] = cellRange(column, width);
+      let [red, green, blue] = [0, 0, 0];
+      for (let y = top; y < bottom; y++) {
+        for (let at = (y * width + left) * 3, end = (y * width + right) * 3; at < end; at += 3) {
+          red += rgb[at] ?? 0;
+          green += rgb[at + 1] ?? 0;
+          blue += rgb[at + 2] ?? 0;
+        }
+      }
+      const pixels = (bottom - top) * (right - left);
+      const cell = (row * SIGNATURE_SIDE + column) * 3;
+      cells[cell] = Math.round(red / pixels);
+      cells[cell + 1] = Math.round(green / pixels);
+      cells[cell + 2] = Math.round(blue / pixels);
+    }
+  }
+  return { cells };
+}
+
+/** The pixels of one cell along an axis; at least one, also on a page smaller than the cells. */
+function cellRange(cell: number, pixels: number): readonly [from: number, to: number] {
+  const from = Math.min(pixels - 1, Math.floor((cell * pixels) / SIGNATURE_SIDE));
+  return [from, Math.max(from + 1, Math.floor(((cell + 1) * pixels) / SIGNATURE_SIDE))];
+}
+
+/** Whether a page shows nothing but paper within its trim. */
+export function isBlank(raster: PageRaster): boolean {
+  const { rgb } = raster;
+  const allowed = Math.floor((rgb.length / 3) * STRAY_SHARE);
+  let stray = 0;
+  for (const level of rgb) {
+    if (level < 255 - PAPER_TOLERANCE) {
+      stray += 1;
+      if (stray > allowed) return false;
+    }
+  }
+  return true;
+}

@@ -1,0 +1,140 @@
+import { PDFName, PDFNumber, PDFRawStream, PDFRef, PDFStream, type PDFContext } from '@cantoo/pdf-lib';
+import { Refusal, type Limits } from '../../model/index.ts';
+import type { Book } from '../pdf/book.ts';
+import { decodeData, filterSteps } from '../pdf/decode.ts';
+import { isTrueEntry, numberEntry, resolve } from '../pdf/objects.ts';
+import { shrinkableLayout } from './picture-kind.ts';
+import { shrinkPicture } from './shrink-picture.ts';
+import { printingProfile } from './printing-profile.ts';
+
+/** How many pixels the page shows of a whole picture, across and down its own axes. */
+export interface PictureNeed {
+  readonly ref: PDFRef;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Pixels kept for each one that the page shows along an axis; measured in test/reading/raster/slim-page.test.ts. */
+export const OVERSAMPLING = 1.25;
+/** A picture is resampled only where this leaves at most half of its pixels: less gains no time and costs sharpness. */
+const WORTH_SHRINKING = 0.5;
+/** Smaller pictures are left as they are. */
+const SMALL_PIXELS = 4096;
+
+interface Work {
+  readonly book: Book;
+  readonly needs: readonly PictureNeed[];
+  readonly pageNumber: number;
+  readonly limits: Limits;
+}
+
+/**
+ * What takes the place of the pictures of a page: the big ones shrunk, all of them to be drawn smoothly where they are
+ * enlarged, DeviceCMYK ones tagged with the file's printing profile.
+ *
+ * @param scratch  where the new objects belong; nothing is registered in it
+ * @throws {Refusal} too-large: a picture declares more pixels than the limits allow
+ */
+export async function smallerPictures(work: Work, scratch: PDFContext): Promise<Map<PDFRef, PDFStream>> {
+  const found = new Map<PDFRef, PDFStream>();
+  for (const need of largestNeeds(work.needs)) {
+    const stream = resolve(work.book.context, need.ref);
+    if (stream instanceof PDFStream) await replace(stream, need, work, scratch, found);
+  }
+  return found;
+}
+
+async function replace(
+  stream: PDFStream,
+  need: PictureNeed,
+  work: Work,
+  scratch: PDFContext,
+  found: Map<PDFRef, PDFStream>,
+): Promise<void> {
+  const width = numberEntry(stream.dict, 'Width') ?? 0;
+  const height = numberEntry(stream.dict, 'Height') ?? 0;
+  requireAffordable(width * height, work);
+  const maskRef = stream.dict.get(PDFName.of('SMask'));
+  const mask = maskRef instanceof PDFRef ? resolve(work.book.context, maskRef) : undefined;
+  const size = targetSize(width, height, need);
+  const smaller = await shrunk(stream, size, work, scratch);
+  found.set(need.ref, smaller ?? smoothed(stream, work, scratch));
+  if (smaller === null || !(maskRef instanceof PDFRef) || !(mask instanceof PDFStream)) return;
+  requireAffordable((numberEntry(mask.dict, 'Width') ?? 0) * (numberEntry(mask.dict, 'Height') ?? 0), work);
+  const maskSize = targetSize(numberEntry(mask.dict, 'Width') ?? 0, numberEntry(mask.dict, 'Height') ?? 0, need);
+  const smallerMask = await shrunk(mask, maskSize, work, scratch);
+  if (smallerMask !== null) found.set(maskRef, smallerMask);
+}
+
+async function shrunk(
+  stream: PDFStream,
+  size: { readonly width: number; readonly height: number },
+  work: Work,
+  scratch: PDFContext,
+): Promise<PDFRawStream | null> {
+  const layout = stream instanceof PDFRawStream ? shrinkableLayout(stream) : null;
+  if (layout === null || !(stream instanceof PDFRawStream)) return null;
+  const pixels = layout.pixelWidth * layout.pixelHeight;
+  const same = size.width === layout.pixelWidth && size.height === layout.pixelHeight;
+  if (pixels < SMALL_PIXELS || (same && !layout.jpeg)) return null;
+  const { data } = decodeData(stream.contents, filterSteps(stream.dict), work.limits.streamBytes);
+  const samples = await shrinkPicture(data, layout, size.width, size.height, work.limits.picturePixels);
+  if (samples === null) return null;
+  const dict = smoothDict(stream, work, scratch);
+  for (const key of ['Filter', 'DecodeParms', 'Decode', 'Length']) dict.delete(PDFName.of(key));
+  dict.set(PDFName.of('Width'), PDFNumber.of(samples.width));
+  dict.set(PDFName.of('Height'), PDFNumber.of(samples.height));
+  dict.set(PDFName.of('BitsPerComponent'), PDFNumber.of(8));
+  return PDFRawStream.of(dict, samples.data);
+}
+
+function targetSize(
+  width: number,
+  height: number,
+  need: PictureNeed,
+): { readonly width: number; readonly height: number } {
+  const targetWidth = Math.max(1, Math.min(width, Math.ceil(need.width * OVERSAMPLING)));
+  const targetHeight = Math.max(1, Math.min(height, Math.ceil(need.height * OVERSAMPLING)));
+  const worth = targetWidth * targetHeight <= width * height * WORTH_SHRINKING;
+  return worth ? { width: targetWidth, height: targetHeight } : { width, height };
+}
+
+function smoothed(stream: PDFStream, work: Work, scratch: PDFContext): PDFStream {
+  const isBitmap = isTrueEntry(stream.dict, 'ImageMask') || numberEntry(stream.dict, 'BitsPerComponent') === 1;
+  return isBitmap ? stream : PDFRawStream.of(smoothDict(stream, work, scratch), stream.getContents());
+}
+
+/** Enlarged pictures are drawn smoothly, whatever the file says: blocks of pixels would hide where an edge lies. */
+function smoothDict(stream: PDFStream, work: Work, scratch: PDFContext) {
+  const dict = stream.dict.clone();
+  dict.set(PDFName.of('Interpolate'), scratch.obj(true));
+  const profile =
+    dict.lookup(PDFName.of('ColorSpace')) === PDFName.of('DeviceCMYK') ? printingProfile(work.book) : null;
+  if (profile !== null) dict.set(PDFName.of('ColorSpace'), scratch.obj(['ICCBased', profile]));
+  return dict;
+}
+
+function largestNeeds(needs: readonly PictureNeed[]): readonly PictureNeed[] {
+  const largest = new Map<PDFRef, PictureNeed>();
+  for (const need of needs) {
+    const known = largest.get(need.ref) ?? need;
+    largest.set(need.ref, {
+      ref: need.ref,
+      width: Math.max(known.width, need.width),
+      height: Math.max(known.height, need.height),
+    });
+  }
+  return [...largest.values()];
+}
+
+function requireAffordable(pixels: number, work: Work): void {
+  const { picturePixels } = work.limits;
+  if (pixels <= picturePixels) return;
+  throw new Refusal('too-large', {
+    what: 'a picture',
+    limit: picturePixels,
+    found: pixels,
+    unit: 'pixels',
+    page: work.pageNumber,
+  });
+}
