@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { deltaE00 } from '../../../src/comparing/colour/ciede2000.ts';
+import { deltaE00, deltaE00OfValues } from '../../../src/comparing/colour/ciede2000.ts';
 import { labFromSrgb } from '../../../src/comparing/colour/lab.ts';
 
 const byte = fc.integer({ min: 0, max: 255 });
@@ -27,5 +27,24 @@ describe('how far apart two colours look', () => {
 
   it('between black and white is 100', () => {
     expect(deltaE00(labFromSrgb(0, 0, 0), labFromSrgb(255, 255, 255))).toBeCloseTo(100, 9);
+  });
+
+  it('is the same by the quick form, for near colours and for far ones, to a ten-thousandth', () => {
+    const near = fc.tuple(
+      colour,
+      fc.double({ min: -3, max: 3, noNaN: true }),
+      fc.double({ min: -3, max: 3, noNaN: true }),
+    );
+    const pairs = fc.oneof(
+      fc.tuple(colour, colour),
+      near.map(([one, a, b]) => [one, { l: one.l + a, a: one.a + b, b: one.b - a }] as const),
+    );
+    fc.assert(
+      fc.property(pairs, ([one, other]) => {
+        const quick = deltaE00OfValues(one.l, one.a, one.b, other.l, other.a, other.b);
+        expect(Math.abs(quick - deltaE00(one, other))).toBeLessThan(1e-4);
+      }),
+      { numRuns: 5000 },
+    );
   });
 });
