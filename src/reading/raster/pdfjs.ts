@@ -31,6 +31,8 @@ export async function withDocument<T>(file: Uint8Array, use: (document: PDFDocum
     useWorkerFetch: true,
     useSystemFonts: false,
     disableFontFace: true,
+    // Names, ascents and descents of fonts come only with this.
+    fontExtraProperties: true,
     isOffscreenCanvasSupported: false,
     verbosity: VerbosityLevel.ERRORS,
   });
