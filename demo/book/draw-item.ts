@@ -72,12 +72,12 @@ function drawPicture(doc: PDFKit.PDFDocument, picture: PreparedPicture): void {
     doc.scale(mirrored === 'horizontal' ? -1 : 1, mirrored === 'vertical' ? -1 : 1, { origin: middle });
   }
   if (turnDeg !== undefined && turnDeg !== 0)
-    doc.rotate(mirrored === undefined ? turnDeg : -turnDeg, { origin: middle });
+    doc.rotate(mirrored === undefined ? turnDeg : 0 - turnDeg, { origin: middle });
   for (const piece of picture.pieces) {
     const name = imageName(doc, piece);
     const { x, y, width, height } = piece.box;
     doc.save();
-    doc.transform(width, 0, 0, -height, x, y + height);
+    doc.transform(width, 0, 0, 0 - height, x, y + height);
     doc.addContent(`/${name} Do`);
     doc.restore();
   }
@@ -107,6 +107,6 @@ function imageName(doc: PDFKit.PDFDocument, piece: PreparedPiece): string {
     image.end(piece.bytes);
     images.set(name, image);
   }
-  doc.page.xobjects[name] = image;
+  (doc.page.xobjects as Record<string, unknown>)[name] = image;
   return name;
 }

@@ -55,7 +55,7 @@ export function pieceByFile(text: string, faceName: string): readonly { text: st
     const latin = IN_LATIN.test(letter);
     const path = latin ? face.latin : face.extended;
     const last = pieces.at(-1);
-    if (last !== undefined && last.file.path === path) last.text += letter;
+    if (last?.file.path === path) last.text += letter;
     else pieces.push({ text: letter, file: { name: `${faceName}${path === face.latin ? '' : '-ext'}`, path } });
   }
   return pieces;

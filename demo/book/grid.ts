@@ -28,10 +28,10 @@ export function furniture(pageNumber: number, head: string): readonly PageItem[]
   const align = recto ? 'right' : 'left';
   const folio: Setting = { face: 'serif', sizePt: 9, leadingPt: 12, ink: BLACK, align };
   const running: Setting = { face: 'serif-italic', sizePt: 8.5, leadingPt: 12, ink: GREY, align };
-  const line = (role: TextItem['role'], text: string, baseline: Mm, setting: Setting): TextItem => ({
+  const line = (role: TextItem['role'], words: string, baseline: Mm, setting: Setting): TextItem => ({
     kind: 'text',
     role,
-    lines: [setLine(text, { x: edge, baseline }, setting)],
+    lines: [setLine(words, { x: edge, baseline }, setting)],
   });
   return [line('running-head', head, 17, running), line('folio', String(pageNumber), FORMAT.height - 16, folio)];
 }

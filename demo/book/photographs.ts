@@ -23,7 +23,7 @@ type Photograph = keyof typeof PACKAGES;
 const VARIANTS: Readonly<Record<string, (image: SourceImage) => SourceImage>> = {
   coloured: handColour,
   later: secondFrame,
-  grey: (image) => mapPixels(image, (r, g, b) => Array(3).fill(0.2126 * r + 0.7152 * g + 0.0722 * b)),
+  grey: (image) => mapPixels(image, (r, g, b) => [0, 1, 2].map(() => 0.2126 * r + 0.7152 * g + 0.0722 * b)),
 };
 
 /** The photographs of the demonstration book: a name such as `harbour`, or with a print of it, `harbour coloured`. */

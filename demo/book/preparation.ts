@@ -16,6 +16,8 @@ export interface Preparation {
   /** An ICC profile's file for the inks; without one, the one that comes with the image library. */
   readonly inkProfile?: string;
   readonly bleed: boolean;
+  /** Whether the file says for which inks and paper it was made, with the profile of the conversion. */
+  readonly outputIntent: boolean;
 }
 
 /** The cheap print that is signed. */
@@ -28,6 +30,7 @@ export const DUMMY: Preparation = {
   kernel: 'cubic',
   tone: 'coated',
   bleed: true,
+  outputIntent: false,
 };
 
 /** The file for plates. */
@@ -38,4 +41,5 @@ export const FINAL: Preparation = {
   coding: 92,
   data: 'clipped',
   kernel: 'lanczos3',
+  outputIntent: true,
 };

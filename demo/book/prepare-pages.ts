@@ -38,7 +38,7 @@ export async function* preparePages(
     const prepared = preparePage(book, page, how, workshop);
     prepared.catch(() => undefined);
     waiting.push(prepared);
-    if (waiting.length > AHEAD) yield (await waiting.shift()) as PreparedPage;
+    if (waiting.length > AHEAD) yield await waiting.shift()!;
   }
   for (const page of waiting) yield await page;
 }
@@ -54,7 +54,7 @@ async function preparePage(
   const size = quarter ? { width: upright.height, height: upright.width } : upright;
   const bleed = how.bleed ? book.bleedMm : 0;
   const trim = { x: 0, y: 0, width: size.width, height: size.height };
-  const media = { x: -bleed, y: -bleed, width: size.width + 2 * bleed, height: size.height + 2 * bleed };
+  const media = { x: 0 - bleed, y: 0 - bleed, width: size.width + 2 * bleed, height: size.height + 2 * bleed };
   const items: PreparedItem[] = [];
   for (const item of page.items) {
     if (item.kind !== 'picture') {

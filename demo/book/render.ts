@@ -5,6 +5,7 @@ import { finished } from 'node:stream/promises';
 import PDFDocument from 'pdfkit';
 import type { Box } from '../../src/model/index.ts';
 import { drawItem } from './draw-item.ts';
+import { addOutputIntent, inkProfileOf } from './output-intent.ts';
 import type { Workshop } from './library.ts';
 import { preparePages } from './prepare-pages.ts';
 import type { PreparedPage } from './prepare-pages.ts';
@@ -26,6 +27,7 @@ export async function renderBook(book: BookSpec, how: Preparation, workshop: Wor
   });
   const file = createWriteStream(`${path}.part`);
   doc.pipe(file);
+  if (how.outputIntent) addOutputIntent(doc, await inkProfileOf(how));
   for await (const page of preparePages(book, how, workshop)) drawPage(doc, page, how);
   doc.end();
   await finished(file);
@@ -43,11 +45,11 @@ function drawPage(doc: PDFKit.PDFDocument, page: PreparedPage, how: Preparation)
   };
   if (how.bleed) Object.assign(doc.page.dictionary.data, { TrimBox: box(trim), BleedBox: box(media) });
   doc.scale(1 / MM_PER_PT);
-  doc.translate(-media.x, -media.y);
+  doc.translate(0 - media.x, 0 - media.y);
   if (page.turned !== undefined) {
     const quarter = page.turned !== 180;
     doc.translate(trim.width / 2, trim.height / 2).rotate(page.turned);
-    doc.translate(-(quarter ? trim.height : trim.width) / 2, -(quarter ? trim.width : trim.height) / 2);
+    doc.translate((quarter ? trim.height : trim.width) / -2, (quarter ? trim.width : trim.height) / -2);
   }
   for (const item of page.items) drawItem(doc, item, how.colour);
 }

@@ -27,7 +27,7 @@ export function flatsAndSmallThings(): readonly PageSpec[] {
     {
       name: 'house',
       items: [
-        picture('house', square, { x: 0.66, y: 0.5 }, 0.94, ASPECT.house),
+        picture('house', square, { x: 0.6, y: 0.5 }, 0.94, ASPECT.house),
         captionUnder(square, 'Plate 40. The house behind Brackmere.'),
         ...furniture(23, 'The Flats'),
       ],
