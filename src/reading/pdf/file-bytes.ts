@@ -1,0 +1,77 @@
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { open } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { Refusal } from '../../model/index.ts';
+import type { Limits } from '../../model/index.ts';
+
+const CHUNK_BYTES = 16 * 2 ** 20;
+
+/** A whole file in memory, with its hash. */
+export interface FileBytes {
+  readonly contents: Buffer;
+  /** Lower-case hex. */
+  readonly sha256: string;
+}
+
+/**
+ * A file read whole, hashed on the way; read in pieces, since one call reads at most 2 GiB.
+ *
+ * @throws {Refusal} not-found: there is no such file; too-large: over `limits.fileBytes`; unreadable: empty, a folder, or
+ * the disk refused
+ */
+export async function readFileBytes(path: string, limits: Pick<Limits, 'fileBytes'>): Promise<FileBytes> {
+  return asRefusal(path, async () => {
+    const handle = await open(path, 'r');
+    try {
+      const { size } = await handle.stat();
+      if (size > limits.fileBytes) {
+        throw new Refusal('too-large', { what: basename(path), limit: limits.fileBytes, found: size, unit: 'bytes' });
+      }
+      if (size === 0) throw new Refusal('unreadable', { file: basename(path), reason: 'the file is empty' });
+      const contents = Buffer.allocUnsafeSlow(size);
+      const hash = createHash('sha256');
+      let filled = 0;
+      while (filled < size) {
+        const { bytesRead } = await handle.read(contents, filled, Math.min(CHUNK_BYTES, size - filled), filled);
+        if (bytesRead === 0) {
+          throw new Refusal('unreadable', { file: basename(path), reason: 'the file shrank while it was read' });
+        }
+        hash.update(contents.subarray(filled, filled + bytesRead));
+        filled += bytesRead;
+      }
+      return { contents, sha256: hash.digest('hex') };
+    } finally {
+      await handle.close();
+    }
+  });
+}
+
+/**
+ * A file's SHA-256 (lower-case hex) and its length, without keeping it in memory.
+ *
+ * @throws {Refusal} not-found: there is no such file; unreadable: a folder, or the disk refused
+ */
+export async function fileIdentity(path: string): Promise<{ readonly sha256: string; readonly bytes: number }> {
+  return asRefusal(path, async () => {
+    const hash = createHash('sha256');
+    let bytes = 0;
+    for await (const chunk of createReadStream(path, { highWaterMark: 2 ** 20 })) {
+      hash.update(chunk as Buffer);
+      bytes += (chunk as Buffer).length;
+    }
+    return { sha256: hash.digest('hex'), bytes };
+  });
+}
+
+async function asRefusal<T>(path: string, read: () => Promise<T>): Promise<T> {
+  try {
+    return await read();
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    const code = (error as NodeJS.ErrnoException).code;
+    if (code === 'ENOENT') throw new Refusal('not-found', { what: path }, error);
+    const reason = code === 'EISDIR' ? 'this is a folder' : `it cannot be read (${code ?? String(error)})`;
+    throw new Refusal('unreadable', { file: basename(path), reason }, error);
+  }
+}

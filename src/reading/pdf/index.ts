@@ -1,0 +1,12 @@
+export { openBook } from './book.ts';
+export type { Book } from './book.ts';
+export { pageGeometry } from './boxes.ts';
+export type { PageGeometry, PdfRectangle } from './boxes.ts';
+export { decodeData, filterSteps } from './decode.ts';
+export type { DecodedData, FilterStep } from './decode.ts';
+export { describePage } from './describe-page.ts';
+export { fileIdentity } from './file-bytes.ts';
+export { pageHash } from './page-hash.ts';
+export { describePictures } from './pictures.ts';
+export type { Placement } from './placement.ts';
+export { placementsOnPage } from './placements.ts';
