@@ -33,7 +33,7 @@ export default tseslint.config(
       '@typescript-eslint/prefer-for-of': 'off',
       // Interfaces of other rooms promise promises; whether this one waits is its own affair.
       '@typescript-eslint/require-await': 'off',
-      eqeqeq: 'error',
+      eqeqeq: ['error', 'always', { null: 'ignore' }],
       'no-console': 'error',
       'max-lines': ['error', { max: 400 }],
       'no-warning-comments': ['error', { terms: ['todo', 'fixme', 'xxx', 'hack'], location: 'anywhere' }],

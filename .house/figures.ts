@@ -18,7 +18,7 @@ let broken = 0;
 section('Files');
 const lines = sources.map((path) => ({ path, lines: text(path).trimEnd().split('\n').length }));
 lines.sort((one, other) => one.lines - other.lines);
-const quantile = (share: number) => lines[Math.min(lines.length - 1, Math.floor(share * lines.length))]?.lines ?? 0;
+const quantile = (part: number) => lines[Math.min(lines.length - 1, Math.floor(part * lines.length))]?.lines ?? 0;
 say('source files', `${sources.length}`);
 say(
   'lines: median / 90th / longest',

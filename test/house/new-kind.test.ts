@@ -5,10 +5,14 @@ import { ROOT, textOf } from './project.ts';
 
 /** Files of src/ that do not compile once the model has a further kind of finding. */
 function filesAwareOfKinds(): string[] {
-  const config = ts.getParsedCommandLineOfConfigFile(`${ROOT}tsconfig.json`, {}, {
-    ...ts.sys,
-    onUnRecoverableConfigFileDiagnostic: () => undefined,
-  } as ts.ParseConfigFileHost)!;
+  const config = ts.getParsedCommandLineOfConfigFile(
+    `${ROOT}tsconfig.json`,
+    {},
+    {
+      ...ts.sys,
+      onUnRecoverableConfigFileDiagnostic: () => undefined,
+    },
+  )!;
   const host = ts.createCompilerHost(config.options);
   const read = host.getSourceFile.bind(host);
   host.getSourceFile = (file, version) => {
