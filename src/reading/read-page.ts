@@ -1,5 +1,5 @@
 import type { PageFacts, PageRaster } from '../model/index.ts';
-import { describePage } from './pdf/pictures.ts';
+import { describePage } from './pdf/describe-page.ts';
 import { drawPage, rasterHash, type PageRequest } from './raster/draw-page.ts';
 import { isBlank, pageSignature } from './raster/signature.ts';
 

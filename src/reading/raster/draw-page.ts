@@ -1,8 +1,10 @@
 import { createHash } from 'node:crypto';
 import type { PDFRef } from '@cantoo/pdf-lib';
+import type { PDFDocumentProxy } from 'pdfjs-dist';
 import { pxFromMm, Refusal, type Limits, type PageRaster, type Ppi, type Word } from '../../model/index.ts';
 import type { Book } from '../pdf/book.ts';
-import { pageGeometry } from '../pdf/boxes.ts';
+import { pageGeometry, type PageGeometry } from '../pdf/boxes.ts';
+import { onPage } from '../pdf/on-page.ts';
 import { placementsOnPage } from '../pdf/placements.ts';
 import { LayerVisibility } from '../text/layer-visibility.ts';
 import { pageWords } from '../text/words.ts';
@@ -36,28 +38,40 @@ const RASTER_PIXELS = 100e6;
  * not-found: no such page
  */
 export async function drawPage({ book, pageNumber, ppi, limits }: PageRequest): Promise<DrawnPage> {
-  const { trimmed, toPage, boxes } = pageGeometry(book, pageNumber);
+  const geometry = pageGeometry(book, pageNumber);
+  const { trimmed } = geometry;
   const width = Math.max(1, Math.round(pxFromMm(trimmed.width, ppi)));
   const height = Math.max(1, Math.round(pxFromMm(trimmed.height, ppi)));
   requireAffordable(width * height, pageNumber);
-  const file = await slimPage({ book, pageNumber, needs: pictureNeeds(book, pageNumber, ppi), limits });
   try {
-    return await withDocument(file, async (document) => {
-      const { OPS } = await loadPdfjs();
-      const page = await document.getPage(1);
-      const layers = new LayerVisibility(await document.getOptionalContentConfig({ intent: 'print' }));
-      const names = Object.fromEntries(Object.entries(OPS).map(([name, number]) => [number, name]));
-      let words: readonly Word[] = [];
-      const raster = await rasterFromPage(page, { width, height, ppi }, (operators) => {
-        words = pageWords({ page, operators, names, layers, toPage, trim: boxes.trim });
-      });
-      return { raster, words };
-    });
+    const file = await slimPage({ book, pageNumber, needs: pictureNeeds(book, pageNumber, ppi), limits });
+    return await withDocument(file, (document) => drawDocument(document, { width, height, ppi }, geometry));
   } catch (error) {
-    if (error instanceof Refusal) throw error;
-    const reason = `it cannot be drawn (${error instanceof Error ? error.message : String(error)})`;
-    throw new Refusal('unreadable', { file: book.name, reason, page: pageNumber }, error);
+    return onPage(book, pageNumber, () => {
+      throw error instanceof Refusal ? error : cannotBeDrawn(book, pageNumber, error);
+    });
   }
+}
+
+async function drawDocument(
+  document: PDFDocumentProxy,
+  size: { readonly width: number; readonly height: number; readonly ppi: Ppi },
+  { toPage, boxes }: PageGeometry,
+): Promise<DrawnPage> {
+  const { OPS } = await loadPdfjs();
+  const page = await document.getPage(1);
+  const layers = new LayerVisibility(await document.getOptionalContentConfig({ intent: 'print' }));
+  const names = Object.fromEntries(Object.entries(OPS).map(([name, number]) => [number, name]));
+  let words: readonly Word[] = [];
+  const raster = await rasterFromPage(page, size, (operators) => {
+    words = pageWords({ page, operators, names, layers, toPage, trim: boxes.trim });
+  });
+  return { raster, words };
+}
+
+function cannotBeDrawn(book: Book, pageNumber: number, cause: unknown): Refusal {
+  const reason = `it cannot be drawn (${cause instanceof Error ? cause.message : String(cause)})`;
+  return new Refusal('unreadable', { file: book.name, reason, page: pageNumber }, cause);
 }
 
 /** SHA-256 of a raster's bytes, lower-case hex. It means something only together with `RASTER_RENDERER`. */

@@ -1,4 +1,5 @@
 import type { PDFDocumentProxy } from 'pdfjs-dist';
+import { loadCanvas } from './canvas.ts';
 import { assetFolder, serveAssets } from './pdfjs-assets.ts';
 
 type Pdfjs = typeof import('pdfjs-dist');
@@ -8,7 +9,8 @@ let loaded: Promise<Pdfjs> | null = null;
 export function loadPdfjs(): Promise<Pdfjs> {
   if (loaded === null) {
     serveAssets();
-    loaded = import('pdfjs-dist/legacy/build/pdf.mjs') as Promise<Pdfjs>;
+    // The renderer imports the canvas as well; it has to be without the machine's fonts by then.
+    loaded = loadCanvas().then(() => import('pdfjs-dist/legacy/build/pdf.mjs') as Promise<Pdfjs>);
   }
   return loaded;
 }

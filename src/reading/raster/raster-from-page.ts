@@ -1,8 +1,8 @@
-import { createCanvas } from '@napi-rs/canvas';
 import type { PDFPageProxy } from 'pdfjs-dist';
 import type { PageRaster, Ppi } from '../../model/index.ts';
 import { PT_PER_INCH } from '../../model/index.ts';
 import { operatorListBeingDrawn, type OperatorList } from '../text/operator-list.ts';
+import { loadCanvas } from './canvas.ts';
 import { loadPdfjs } from './pdfjs.ts';
 
 /**
@@ -22,6 +22,7 @@ export async function rasterFromPage(
   drawn: (operators: OperatorList) => void,
 ): Promise<PageRaster> {
   const { AnnotationMode } = await loadPdfjs();
+  const { createCanvas } = await loadCanvas();
   const canvas = createCanvas(width, height);
   const context = canvas.getContext('2d');
   const viewport = page.getViewport({ scale: ppi / PT_PER_INCH });

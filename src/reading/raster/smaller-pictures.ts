@@ -14,10 +14,16 @@ export interface PictureNeed {
   readonly height: number;
 }
 
-/** Pixels kept for each one that the page shows along an axis; measured in test/reading/raster/slim-page.test.ts. */
-export const OVERSAMPLING = 1.25;
-/** A picture is resampled only where this leaves at most half of its pixels: less gains no time and costs sharpness. */
-const WORTH_SHRINKING = 0.5;
+/**
+ * Pixels kept for each one that the page shows along an axis. Mean difference from a page averaged down from 800 ppi,
+ * after a slight blur, of 255 levels: 0.63 at 1, 0.45 at 1.25, 0.39 at 1.5, and 0.48 for the full data.
+ */
+const OVERSAMPLING = 1.5;
+/**
+ * A picture is left as it is up to this many pixels for each one shown. Above 2 the renderer would halve it itself, and
+ * be left with hardly more than one, which is blurred wherever it does not fall on the page's own grid.
+ */
+const FINE_ENOUGH = 1.95;
 /** Smaller pictures are left as they are. */
 const SMALL_PIXELS = 4096;
 
@@ -93,10 +99,11 @@ function targetSize(
   height: number,
   need: PictureNeed,
 ): { readonly width: number; readonly height: number } {
-  const targetWidth = Math.max(1, Math.min(width, Math.ceil(need.width * OVERSAMPLING)));
-  const targetHeight = Math.max(1, Math.min(height, Math.ceil(need.height * OVERSAMPLING)));
-  const worth = targetWidth * targetHeight <= width * height * WORTH_SHRINKING;
-  return worth ? { width: targetWidth, height: targetHeight } : { width, height };
+  if (width <= need.width * FINE_ENOUGH && height <= need.height * FINE_ENOUGH) return { width, height };
+  return {
+    width: Math.max(1, Math.min(width, Math.ceil(need.width * OVERSAMPLING))),
+    height: Math.max(1, Math.min(height, Math.ceil(need.height * OVERSAMPLING))),
+  };
 }
 
 function smoothed(stream: PDFStream, work: Work, scratch: PDFContext): PDFStream {

@@ -11,7 +11,7 @@ interface Line {
 
 const MM_PER_PT = 25.4 / 72;
 /** Baselines closer than this part of the font size make one line. */
-const SAME_LINE = 0.3;
+const SAME_LINE = 0.35;
 /** Words of a line further apart than this many font sizes stand in different columns. */
 const COLUMN_GAP = 1.8;
 /** Lines of a block follow each other within this many font sizes. */
@@ -54,7 +54,7 @@ function linesOf(words: readonly Word[], turnDeg: number): readonly Line[] {
     if (
       band !== undefined &&
       last !== undefined &&
-      next.across - last.across < SAME_LINE * Math.min(last.size, next.size)
+      next.across - last.across < (SAME_LINE * (last.size + next.size)) / 2
     ) {
       band.push(next);
     } else bands.push([next]);
