@@ -137,7 +137,8 @@ function coarseVector(
   shrinkInto(coarse, 0, light, 2, scale);
   shrinkInto(coarse, 256, blue, 4, scale);
   shrinkInto(coarse, 320, red, 4, scale);
-  means.forEach((mean, index) => (coarse[384 + index] = mean / FAR_COLOUR));
+  // Half as heavy as in the close look: a conversion may darken a whole page.
+  means.forEach((mean, index) => (coarse[384 + index] = mean / (2 * FAR_COLOUR)));
   return coarse;
 }
 

@@ -126,7 +126,9 @@ function exchangeWhereProven({
   for (const group of groupsOf(disputed)) {
     const order = group.filter((edge) => ordered.has(edge));
     const exchange = group.filter((edge) => alike.has(edge));
-    if (order.length === exchange.length && isExchangeProven({ traits, order, exchange })) {
+    // An order that leaves a page alone was outdone there, which noise does not do.
+    const isComplete = exchange.every(({ cost }) => cost <= SAME_ANYWHERE) && exchange.length > order.length;
+    if (isComplete || (order.length === exchange.length && isExchangeProven({ traits, order, exchange }))) {
       const given = new Set(order);
       result = [...result.filter((edge) => !given.has(edge)), ...exchange];
     }

@@ -69,9 +69,9 @@ export function unexplained(one: Descriptor, other: Descriptor): number {
 function colourStep(one: Descriptor, other: Descriptor): number {
   const [a, b] = [one.means, other.means];
   const step2 = (a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 + (a[2] - b[2]) ** 2;
-  const structure = Math.min(one.energy, other.energy) / one.bend.length;
+  const structure = Math.max(one.energy, other.energy) / one.bend.length;
   const evenness = STRUCTURED_VARIANCE / (structure + STRUCTURED_VARIANCE);
-  return Math.min(1, step2 / FAR_COLOUR ** 2) * (0.15 + 0.85 * evenness);
+  return Math.min(1, step2 / FAR_COLOUR ** 2) * (0.1 + 0.9 * evenness);
 }
 
 /** Squared levels of 255 a cell: half of the say passes from colour to structure here. */

