@@ -27,6 +27,8 @@ export interface Report {
   readonly pages: readonly PagePair[];
   readonly findings: readonly (Finding & { readonly id: string })[];
   readonly verdict: 'match' | 'differs';
+  /** What drew the pages, with versions: rasters are only comparable where it is the same. */
+  readonly renderer: string;
   /** Where the report's word ends. */
   readonly cautions: readonly string[];
 }

@@ -1,0 +1,267 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { PageComparison, PageView, PairedPages, Pairing } from '../comparing/index.ts';
+import { assembleReport, fitBookConversion, pagesToDraw, pairPages, tellCoarsePictures } from '../comparing/index.ts';
+import type { ColourMap } from '../comparing/index.ts';
+import type { Finding, PageFacts, PageRaster, PageDescription, UnreadablePage } from '../model/index.ts';
+import { RASTER_RENDERER, startPool } from '../reading/index.ts';
+import type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
+import { openKeptFacts } from './kept-facts.ts';
+import type { DescribedFile, ReadingTools } from './read-file.ts';
+import { describeFile, drawFacts, runJob } from './read-file.ts';
+
+/** A page of either file as far as it is known. */
+type KnownPage = PageDescription | PageFacts | UnreadablePage;
+type Side = 'dummy' | 'revision';
+const SIDES: readonly Side[] = ['dummy', 'revision'];
+
+/** One check under way: the request, its tools, and the files. */
+interface Check {
+  readonly request: CheckRequest;
+  readonly tools: ReadingTools;
+  readonly files: Readonly<Record<Side, DescribedFile>>;
+  readonly scratch: string;
+}
+
+const PAGES_A_WORKER = 400;
+
+/**
+ * Compares a revision with the dummy: both files described, what must be seen drawn, pages paired, each pair compared, one
+ * report made. Work on pages is done in worker processes, so that a page that kills its worker only costs itself.
+ *
+ * @returns the report and a way to draw pages for people; to be closed
+ * @throws {Refusal} unreadable, too-large, not-found, unavailable: one of the files as a whole
+ */
+export async function checkRevision(request: CheckRequest): Promise<CheckedRevision> {
+  const { limits } = request;
+  const pool = startPool({
+    module: new URL('./page-worker.ts', import.meta.url),
+    size: Math.max(1, request.workers),
+    workerMb: limits.workerMb,
+    recycleAfter: PAGES_A_WORKER,
+  });
+  const scratch = await mkdtemp(join(tmpdir(), 'witnessleaf-'));
+  const close = async (): Promise<void> => {
+    await pool.close();
+    await rm(scratch, { recursive: true, force: true });
+  };
+  try {
+    const tools = { pool, limits, kept: await openKeptFacts(request.keptFolder, RASTER_RENDERER) };
+    const check = { request, tools, scratch, files: await describeBoth(request, tools) };
+    const report = await makeReport(check);
+    const paths = { dummy: request.dummyPath, revision: request.revisionPath };
+    const drawPage = (side: Side, pageNumber: number, ppi: number): Promise<PageRaster> =>
+      runJob(tools, { do: 'picture', path: paths[side], pageNumber, ppi, limits });
+    return { report, drawPage, close };
+  } catch (error) {
+    await close();
+    throw error;
+  }
+}
+
+async function describeBoth(request: CheckRequest, tools: ReadingTools): Promise<Readonly<Record<Side, DescribedFile>>> {
+  const count = counter(request, 'reading');
+  const totals = { dummy: 0, revision: 0 };
+  const describe = (side: Side, path: string): Promise<DescribedFile> =>
+    describeFile(tools, path, (done, total) => {
+      totals[side] = total;
+      count.add(done, totals.dummy + totals.revision);
+    });
+  const [dummy, revision] = await Promise.all([
+    describe('dummy', request.dummyPath),
+    describe('revision', request.revisionPath),
+  ]);
+  return { dummy, revision };
+}
+
+async function makeReport(check: Check): Promise<ReturnType<typeof assembleReport>> {
+  const { request, files } = check;
+  const pages = await drawWhatIsNeeded(check);
+  const pairing = pairPages({ dummy: pages.dummy.map(viewOf), revision: pages.revision.map(viewOf) }, request.tolerances);
+  const covers = coverage(request);
+  const comparisons = await comparePairs(check, pages, pairing, covers);
+  return assembleReport({
+    dummy: files.dummy.identity,
+    revision: files.revision.identity,
+    tolerances: request.tolerances,
+    renderer: RASTER_RENDERER,
+    pairing,
+    comparisonOf: ({ revisionPage }) => comparisons.get(revisionPage) ?? null,
+    further: [...tellUnreadable(pages, pairing), ...tellCoarse(check, pages, pairing)],
+    covers,
+  });
+}
+
+type Pages = Readonly<Record<Side, readonly KnownPage[]>>;
+
+/** Draws the pages whose content does not pair them, some at a time, and puts the facts in the place of descriptions. */
+async function drawWhatIsNeeded(check: Check): Promise<Pages> {
+  const { request, tools, files } = check;
+  const hashes = (side: Side) =>
+    files[side].pages.map((page) => ({
+      pageNumber: page.pageNumber,
+      contentHash: 'contentHash' in page ? page.contentHash : null,
+    }));
+  const wanted = pagesToDraw({ dummy: hashes('dummy'), revision: hashes('revision') });
+  const pages = { dummy: [...files.dummy.pages] as KnownPage[], revision: [...files.revision.pages] as KnownPage[] };
+  const inRange = (page: number): boolean =>
+    request.pages === undefined || (page >= request.pages.first && page <= request.pages.last);
+  const jobs = SIDES.flatMap((side) => wanted[side].filter(inRange).map((pageNumber) => ({ side, pageNumber })));
+  // both files in step, so that a page and its partner are drawn at about the same time
+  jobs.sort((one, other) => one.pageNumber - other.pageNumber);
+  const count = counter(request, 'drawing');
+  count.add(0, jobs.length);
+  await Promise.all(
+    jobs.map(async ({ side, pageNumber }) => {
+      const page = pages[side][pageNumber - 1]!;
+      if (!('unreadable' in page)) {
+        const rasterPath = rasterPathOf(check, side, pageNumber);
+        const ppi = request.tolerances.analysisPpi;
+        pages[side][pageNumber - 1] = await drawFacts(tools, files[side], page, { ppi, rasterPath });
+      }
+      count.add(1, jobs.length);
+    }),
+  );
+  return pages;
+}
+
+function rasterPathOf({ scratch }: Check, side: Side, pageNumber: number): string {
+  return join(scratch, `${side}-${pageNumber}.raster`);
+}
+
+function viewOf(page: KnownPage): PageView {
+  if ('unreadable' in page) {
+    const { pageNumber } = page;
+    return { pageNumber, contentHash: null, trimmed: null, pictures: [], words: null, signature: null, blank: null };
+  }
+  const { pageNumber, contentHash, trimmed, pictures } = page;
+  const seen = 'words' in page ? page : { words: null, signature: null, blank: null };
+  const { words, signature, blank } = seen;
+  return { pageNumber, contentHash, trimmed, pictures, words, signature, blank };
+}
+
+function isDrawn(page: KnownPage | undefined): page is PageFacts {
+  return page !== undefined && 'words' in page;
+}
+
+type Covers = (page: { readonly dummyPage: number | null; readonly revisionPage: number | null }) => boolean;
+
+/** With `--pages`, what touches the range on either side; findings about whole files always. */
+function coverage({ pages }: CheckRequest): Covers {
+  if (pages === undefined) return () => true;
+  const within = (page: number | null): boolean => page !== null && page >= pages.first && page <= pages.last;
+  return ({ dummyPage, revisionPage }) =>
+    (dummyPage === null && revisionPage === null) || within(dummyPage) || within(revisionPage);
+}
+
+async function comparePairs(
+  check: Check,
+  pages: Pages,
+  pairing: Pairing,
+  covers: Covers,
+): Promise<ReadonlyMap<number, PageComparison>> {
+  const { request } = check;
+  const todo = pairing.pairs.flatMap((pair) => {
+    const [dummy, revision] = [pages.dummy[pair.dummyPage - 1], pages.revision[pair.revisionPage - 1]];
+    if (pair.by === 'content' || pair.emptied || pair.turnedDeg !== 0 || !covers(pair)) return [];
+    return isDrawn(dummy) && isDrawn(revision) ? [{ pair, dummy, revision }] : [];
+  });
+  const bookConversion = fitBookConversion(
+    todo.map(({ dummy, revision }) => ({ dummy: dummy.signature, revision: revision.signature })),
+  );
+  const count = counter(request, 'comparing');
+  count.add(0, todo.length);
+  const results = new Map<number, PageComparison>();
+  await Promise.all(
+    todo.map(async ({ pair, dummy, revision }) => {
+      results.set(pair.revisionPage, await compareOne(check, pair, { dummy, revision }, bookConversion));
+      count.add(1, todo.length);
+    }),
+  );
+  return results;
+}
+
+async function compareOne(
+  check: Check,
+  pair: PairedPages,
+  { dummy, revision }: { readonly dummy: PageFacts; readonly revision: PageFacts },
+  bookConversion: ColourMap,
+): Promise<PageComparison> {
+  const { request, tools, files } = check;
+  const { tolerances, limits } = request;
+  const { dummyPage, revisionPage } = pair;
+  const identity = (side: Side): string => files[side].identity.sha256;
+  const terms = [identity('dummy'), dummyPage, identity('revision'), revisionPage, tolerances, [...bookConversion]];
+  const known = await tools.kept.read<PageComparison>('compared', terms);
+  if (known !== null) return known;
+  try {
+    const comparison = await runJob(
+      tools,
+      {
+        do: 'compare',
+        dummy: { path: request.dummyPath, facts: dummy, rasterPath: rasterPathOf(check, 'dummy', dummyPage) },
+        revision: { path: request.revisionPath, facts: revision, rasterPath: rasterPathOf(check, 'revision', revisionPage) },
+        bookConversion,
+        tolerances,
+        limits,
+      },
+      2,
+    );
+    await tools.kept.write('compared', terms, comparison);
+    return comparison;
+  } catch (error) {
+    const cause = error instanceof Error ? error.message : String(error);
+    return { findings: [unreadable('revision', dummyPage, revisionPage, cause)], colour: null, wantsFine: false };
+  }
+}
+
+function tellUnreadable(pages: Pages, pairing: Pairing): readonly Finding[] {
+  const partner = {
+    dummy: new Map(pairing.pairs.map(({ dummyPage, revisionPage }) => [dummyPage, revisionPage])),
+    revision: new Map(pairing.pairs.map(({ dummyPage, revisionPage }) => [revisionPage, dummyPage])),
+  };
+  return SIDES.flatMap((side) =>
+    pages[side].flatMap((page) => {
+      if (!('unreadable' in page)) return [];
+      const other = partner[side].get(page.pageNumber) ?? null;
+      const [dummyPage, revisionPage] = side === 'dummy' ? [page.pageNumber, other] : [other, page.pageNumber];
+      return [unreadable(side, dummyPage, revisionPage, page.unreadable)];
+    }),
+  );
+}
+
+function unreadable(file: Side, dummyPage: number | null, revisionPage: number | null, cause: string): Finding {
+  const page = file === 'dummy' ? dummyPage : revisionPage;
+  return {
+    kind: 'page-unreadable',
+    weight: 'stop',
+    dummyPage,
+    revisionPage,
+    box: null,
+    revisionBox: null,
+    measured: { file, cause },
+    says: `Page ${page} of the ${file} could not be compared: ${cause}.`,
+  };
+}
+
+function tellCoarse({ request }: Check, pages: Pages, pairing: Pairing): readonly Finding[] {
+  const pairs = new Map(pairing.pairs.map((pair) => [pair.revisionPage, pair]));
+  const described = pages.revision.flatMap((page) => {
+    if ('unreadable' in page) return [];
+    const pair = pairs.get(page.pageNumber);
+    return [{ page, dummyPage: pair?.dummyPage ?? null, sameContent: pair?.by === 'content' }];
+  });
+  return tellCoarsePictures(described, request.purpose, request.tolerances);
+}
+
+/** Adds up what is done of a stage and tells it. */
+function counter({ onProgress }: CheckRequest, stage: Progress['stage']): { add(done: number, total: number): void } {
+  let sum = 0;
+  return {
+    add(done, total) {
+      sum += done;
+      onProgress?.({ stage, done: sum, total });
+    },
+  };
+}

@@ -1,0 +1,51 @@
+import { createHash } from 'node:crypto';
+import { mkdir, readFile, rename, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { deserialize, serialize } from 'node:v8';
+
+/** A folder of results that cost time, by a hash of all that they depend on; or nothing kept at all. */
+export interface KeptFacts {
+  /** What was kept under these terms, or null. */
+  read<T>(kind: string, terms: readonly unknown[]): Promise<T | null>;
+  /** Keeps a value; a failure to write only costs time later. */
+  write(kind: string, terms: readonly unknown[], value: unknown): Promise<void>;
+}
+
+/** Raise it when facts or comparisons come out differently than before, so that old ones are not taken for new. */
+const EDITION = 'witnessleaf-facts/1';
+
+const NOTHING: KeptFacts = { read: () => Promise.resolve(null), write: () => Promise.resolve() };
+
+/**
+ * Opens the folder, made where it is not there.
+ *
+ * @param folder    null keeps nothing
+ * @param renderer  what draws the pages, with versions: another one makes other facts
+ */
+export async function openKeptFacts(folder: string | null, renderer: string): Promise<KeptFacts> {
+  if (folder === null) return NOTHING;
+  await mkdir(folder, { recursive: true });
+  const pathOf = (kind: string, terms: readonly unknown[]): string => {
+    const hash = createHash('sha256').update(JSON.stringify([EDITION, renderer, kind, ...terms]));
+    return join(folder, `${kind}-${hash.digest('hex').slice(0, 40)}`);
+  };
+  return {
+    async read<T>(kind: string, terms: readonly unknown[]) {
+      try {
+        return deserialize(await readFile(pathOf(kind, terms))) as T;
+      } catch {
+        return null;
+      }
+    },
+    async write(kind, terms, value) {
+      const path = pathOf(kind, terms);
+      const passing = `${path}.${process.pid}.part`;
+      try {
+        await writeFile(passing, serialize(value));
+        await rename(passing, path);
+      } catch {
+        // kept facts are a convenience: a full disk must not fail the check
+      }
+    },
+  };
+}

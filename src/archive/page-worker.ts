@@ -1,0 +1,92 @@
+import { comparePages } from '../comparing/index.ts';
+import type { DrawnFacts, PageComparison } from '../comparing/index.ts';
+import type { Limits, PageDescription, PageRaster, UnreadablePage } from '../model/index.ts';
+import { Refusal } from '../model/index.ts';
+import type { Book } from '../reading/index.ts';
+import { describePage, drawPage, isBlank, openBook, pageSignature, rasterHash, serveJobs } from '../reading/index.ts';
+import type { CompareJob, DescribeJob, DrawJob, DrawnPart, PageJob, PageOnDisk, PictureJob } from './page-jobs.ts';
+import { readRaster, writeRaster } from './raster-file.ts';
+
+/** Dummy and revision; a third file closes the one opened first. */
+const MOST_OPEN = 2;
+const open = new Map<string, Promise<Book>>();
+
+function bookAt(path: string, limits: Limits): Promise<Book> {
+  const known = open.get(path);
+  if (known !== undefined) return known;
+  const book = openBook(path, limits);
+  open.set(path, book);
+  book.catch(() => open.delete(path));
+  const eldest = open.keys().next().value;
+  if (open.size > MOST_OPEN && eldest !== undefined) {
+    void open.get(eldest)?.then((old) => old.close()).catch(() => undefined);
+    open.delete(eldest);
+  }
+  return book;
+}
+
+async function describe({ path, first, last, limits }: DescribeJob): Promise<(PageDescription | UnreadablePage)[]> {
+  const book = await bookAt(path, limits);
+  const pages: (PageDescription | UnreadablePage)[] = [];
+  for (let pageNumber = first; pageNumber <= last; pageNumber++) {
+    try {
+      pages.push(describePage(book, pageNumber));
+    } catch (error) {
+      pages.push({ pageNumber, unreadable: causeOf(error) });
+    }
+  }
+  return pages;
+}
+
+function causeOf(error: unknown): string {
+  if (error instanceof Refusal && error.kind === 'unreadable') return (error as Refusal<'unreadable'>).details.reason;
+  return error instanceof Error ? error.message : String(error);
+}
+
+async function draw({ path, pageNumber, ppi, rasterPath, limits }: DrawJob): Promise<DrawnPart> {
+  const { raster, words } = await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits });
+  await writeRaster(rasterPath, raster);
+  return { words, signature: pageSignature(raster), rasterHash: rasterHash(raster), blank: isBlank(raster) };
+}
+
+async function compare(job: CompareJob): Promise<PageComparison> {
+  const { bookConversion, tolerances, limits } = job;
+  const [dummy, revision] = [await load(job.dummy, job), await load(job.revision, job)];
+  const rough = comparePages({ dummy, revision, fine: null, bookConversion }, tolerances);
+  if (!rough.wantsFine) return rough;
+  const fine = {
+    dummy: await drawAt(job.dummy, tolerances.finePpi, limits),
+    revision: await drawAt(job.revision, tolerances.finePpi, limits),
+  };
+  return comparePages({ dummy, revision, fine, bookConversion }, tolerances);
+}
+
+async function load(page: PageOnDisk, { tolerances, limits }: CompareJob): Promise<DrawnFacts> {
+  const raster = (await readRaster(page.rasterPath)) ?? (await drawAt(page, tolerances.analysisPpi, limits));
+  return { facts: page.facts, raster };
+}
+
+async function drawAt({ path, facts }: PageOnDisk, ppi: number, limits: Limits): Promise<PageRaster> {
+  return (await drawPage({ book: await bookAt(path, limits), pageNumber: facts.pageNumber, ppi, limits })).raster;
+}
+
+async function picture({ path, pageNumber, ppi, limits }: PictureJob): Promise<PageRaster> {
+  return (await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits })).raster;
+}
+
+async function answer(job: PageJob): Promise<unknown> {
+  switch (job.do) {
+    case 'count':
+      return (await bookAt(job.path, job.limits)).pageCount;
+    case 'describe':
+      return describe(job);
+    case 'draw':
+      return draw(job);
+    case 'compare':
+      return compare(job);
+    case 'picture':
+      return picture(job);
+  }
+}
+
+serveJobs((job) => answer(job as PageJob));

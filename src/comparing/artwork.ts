@@ -1,0 +1,206 @@
+import type { Box, Finding, PageRaster, Tolerances } from '../model/index.ts';
+import { mmFromPx, uniteBoxes } from '../model/index.ts';
+import { labFromSrgb } from './colour/lab.ts';
+import type { ColourMap } from './conversion/colour-map.ts';
+import { applyColourMap } from './conversion/colour-map.ts';
+import type { PageSide } from './page-sides.ts';
+import type { Patch } from './regions/connected.ts';
+import { findPatches, STRONG, WEAK } from './regions/connected.ts';
+import { growBox, uncovered } from './regions/cover.ts';
+import { formatMm } from './pictures/picture-sentences.ts';
+
+/**
+ * Everything visible outside the explained places: rules, tints, map lines, stamps. A pixel differs when its colour is not
+ * found, after the book's conversion, among its neighbours on the other page: so a line may sit a pixel off, and no more.
+ *
+ * @param explained  places that pictures and text account for, on either page, mm
+ */
+export function compareArtwork(
+  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+  explained: readonly Box[],
+  conversion: ColourMap,
+  tolerances: Tolerances,
+): readonly Finding[] {
+  const width = Math.min(dummy.raster.width, revision.raster.width);
+  const height = Math.min(dummy.raster.height, revision.raster.height);
+  const { ppi } = dummy.raster;
+  const open = uncovered({ left: 0, top: 0, width, height }, ppi, explained);
+  const marks = markDifferences(dummy.raster, revision.raster, open, { width, height }, conversion, tolerances);
+  if (marks === null) return [];
+  const pixelMm2 = mmFromPx(1, ppi) ** 2;
+  const patches = findPatches(marks, width, height, 2).filter(({ cells }) => cells * pixelMm2 >= tolerances.artworkMm2);
+  return gather(patches, mmFromPx(1, ppi)).map(({ box, cells }) => {
+    const areaMm2 = cells * pixelMm2;
+    return {
+      kind: 'artwork-changed',
+      weight: 'stop',
+      dummyPage: dummy.facts.pageNumber,
+      revisionPage: revision.facts.pageNumber,
+      box,
+      revisionBox: box,
+      measured: { areaMm2 },
+      says: `Something drawn on the page changed: ${areaMm2.toFixed(1)} mm² in a place of ${formatMm(box.width)} by ${formatMm(box.height)}, ${formatMm(box.x)} from the left and ${formatMm(box.y)} from the top.`,
+    };
+  });
+}
+
+/** Places closer than this belong to one change. */
+const ONE_CHANGE_MM = 4;
+
+function gather(patches: readonly Patch[], cellMm: number): readonly { box: Box; cells: number }[] {
+  const places: { box: Box; cells: number }[] = patches.map((patch) => ({
+    box: {
+      x: patch.left * cellMm,
+      y: patch.top * cellMm,
+      width: (patch.right - patch.left) * cellMm,
+      height: (patch.bottom - patch.top) * cellMm,
+    },
+    cells: patch.cells,
+  }));
+  for (let merged = true; merged; ) {
+    merged = false;
+    for (let i = 0; i < places.length && !merged; i++) {
+      for (let j = i + 1; j < places.length; j++) {
+        if (!near(places[i]!.box, places[j]!.box)) continue;
+        const cells = places[i]!.cells + places[j]!.cells;
+        places[i] = { box: uniteBoxes(places[i]!.box, places[j]!.box), cells };
+        places.splice(j, 1);
+        merged = true;
+        break;
+      }
+    }
+  }
+  return places;
+}
+
+function near(one: Box, other: Box): boolean {
+  const grown = growBox(one, ONE_CHANGE_MM);
+  return (
+    other.x < grown.x + grown.width &&
+    other.x + other.width > grown.x &&
+    other.y < grown.y + grown.height &&
+    other.y + other.height > grown.y
+  );
+}
+
+/** Steps of 8 levels a channel: finer than any threshold of this check. */
+const SHADES = 32;
+
+interface Tables {
+  /** L*, a*, b* of each of the 32 x 32 x 32 shades. */
+  readonly plain: Float32Array;
+  readonly converted: Float32Array;
+}
+
+const PLAIN = tabulateShades();
+const converted = new WeakMap<ColourMap, Float32Array>();
+
+function tablesOf(conversion: ColourMap): Tables {
+  let table = converted.get(conversion);
+  if (table === undefined) {
+    const made = new Float32Array(PLAIN.length);
+    for (let at = 0; at < PLAIN.length; at += 3) {
+      applyColourMap(conversion, PLAIN[at]!, PLAIN[at + 1]!, PLAIN[at + 2]!, made, at);
+    }
+    table = made;
+    converted.set(conversion, table);
+  }
+  return { plain: PLAIN, converted: table };
+}
+
+function tabulateShades(): Float32Array {
+  const lab = new Float32Array(SHADES ** 3 * 3);
+  for (let i = 0; i < SHADES ** 3; i++) {
+    const shade = (step: number): number => (step * 255) / (SHADES - 1);
+    const { l, a, b } = labFromSrgb(shade(i >> 10), shade((i >> 5) & 31), shade(i & 31));
+    lab.set([l, a, b], i * 3);
+  }
+  return lab;
+}
+
+function shadeAt(rgb: Uint8Array, at: number): number {
+  const r = (rgb[at]! * 31 + 128) >> 8;
+  const g = (rgb[at + 1]! * 31 + 128) >> 8;
+  const b = (rgb[at + 2]! * 31 + 128) >> 8;
+  return ((r << 10) | (g << 5) | b) * 3;
+}
+
+/** Null where nothing at all differs. */
+function markDifferences(
+  dummy: PageRaster,
+  revision: PageRaster,
+  open: Uint8Array,
+  { width, height }: { readonly width: number; readonly height: number },
+  conversion: ColourMap,
+  tolerances: Tolerances,
+): Uint8Array | null {
+  const tables = tablesOf(conversion);
+  const marks = new Uint8Array(width * height);
+  const limit = tolerances.artworkDeltaE;
+  let any = false;
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const cell = y * width + x;
+      if (open[cell] === 0) continue;
+      const at = (y * dummy.width + x) * 3;
+      const to = (y * revision.width + x) * 3;
+      if (
+        Math.abs(dummy.rgb[at]! - revision.rgb[to]!) +
+          Math.abs(dummy.rgb[at + 1]! - revision.rgb[to + 1]!) +
+          Math.abs(dummy.rgb[at + 2]! - revision.rgb[to + 2]!) <
+        24
+      ) {
+        continue;
+      }
+      const one = shadeAt(dummy.rgb, at);
+      const other = shadeAt(revision.rgb, to);
+      // what the file left as it was counts as unchanged, what it converted counts as converted: the nearer of the two
+      const distance = Math.min(
+        Math.max(
+          outside(tables.plain, one, revision, tables.plain, x, y),
+          outside(tables.plain, other, dummy, tables.plain, x, y),
+        ),
+        Math.max(
+          outside(tables.converted, one, revision, tables.plain, x, y),
+          outside(tables.plain, other, dummy, tables.converted, x, y),
+        ),
+      );
+      // saturated tints move furthest in a conversion (common practice, no source)
+      const chroma = Math.hypot(PLAIN[one + 1]!, PLAIN[one + 2]!);
+      const leave = limit + 0.22 * chroma;
+      if (distance > leave) {
+        marks[cell] = STRONG;
+        any = true;
+      } else if (distance > 0.6 * leave) {
+        marks[cell] = WEAK;
+      }
+    }
+  }
+  return any ? marks : null;
+}
+
+/** How far a colour lies outside the range of the 3 x 3 neighbours of a place on the other page. */
+function outside(
+  table: Float32Array,
+  shade: number,
+  page: PageRaster,
+  pageTable: Float32Array,
+  x: number,
+  y: number,
+): number {
+  let sum = 0;
+  for (let k = 0; k < 3; k++) {
+    let [least, most] = [Infinity, -Infinity];
+    for (let v = y - 1; v <= y + 1; v++) {
+      for (let u = x - 1; u <= x + 1; u++) {
+        const value = pageTable[shadeAt(page.rgb, (v * page.width + u) * 3) + k]!;
+        if (value < least) least = value;
+        if (value > most) most = value;
+      }
+    }
+    const value = table[shade + k]!;
+    const beyond = value < least ? least - value : value > most ? value - most : 0;
+    sum += beyond * beyond;
+  }
+  return Math.sqrt(sum);
+}

@@ -1,0 +1,121 @@
+import type { Box, Finding, PageFacts, PageRaster, Tolerances } from '../model/index.ts';
+import { intersectBoxes } from '../model/index.ts';
+import { compareArtwork } from './artwork.ts';
+import type { ColourMap } from './conversion/colour-map.ts';
+import type { PageSide } from './page-sides.ts';
+import { preparePage } from './page-sides.ts';
+import { judgePicture } from './pictures/judge-picture.ts';
+import type { PictureJudgement } from './pictures/judge-picture.ts';
+import { matchPictures } from './pictures/match-pictures.ts';
+import { pictureAdded, pictureMissing } from './pictures/picture-came-or-went.ts';
+import type { VisiblePicture } from './pictures/visible-window.ts';
+import { growBox } from './regions/cover.ts';
+import type { FineRasters } from './text/compare-text.ts';
+import { compareText } from './text/compare-text.ts';
+import { resizedPage } from './resized-page.ts';
+
+/** A page as it was read, with its raster at the analysis resolution. */
+export interface DrawnFacts {
+  readonly facts: PageFacts;
+  readonly raster: PageRaster;
+}
+
+/** Two pages that were paired, and what is known of the whole book. */
+export interface PageTask {
+  readonly dummy: DrawnFacts;
+  readonly revision: DrawnFacts;
+  /** Both pages at the fine resolution, where a first comparison asked for them. */
+  readonly fine: FineRasters;
+  readonly bookConversion: ColourMap;
+}
+
+/** What differs on a page. */
+export interface PageComparison {
+  readonly findings: readonly Finding[];
+  /** Colour differences of the registered pictures, weighted by area; null where no picture was compared. */
+  readonly colour: { readonly meanDeltaE00: number; readonly worstDeltaE00: number } | null;
+  /** Compare again with fine rasters: there is type that only its shapes can judge. */
+  readonly wantsFine: boolean;
+}
+
+/** Explained places are a little larger than their boxes, for the soft rim that drawing gives them. */
+const RIM_MM = 0.35;
+
+/**
+ * Compares two paired pages: size, pictures, text and the rest, each difference told once by the most telling kind.
+ *
+ * @returns findings in the order pictures, text, artwork
+ */
+export function comparePages(task: PageTask, tolerances: Tolerances): PageComparison {
+  const resized = resizedPage(task.dummy.facts, task.revision.facts, tolerances);
+  if (resized !== null) return { findings: [resized], colour: null, wantsFine: false };
+  const sides = { dummy: preparePage(task.dummy), revision: preparePage(task.revision) };
+  const pictures = comparePictures(sides, task.bookConversion, tolerances);
+  const boxes = [...sides.dummy.pictures, ...sides.revision.pictures].map(({ window }) => window);
+  const text = compareText(sides, task.fine, boxes, tolerances);
+  const explained = [...boxes.map((box) => growBox(box, RIM_MM)), ...text.judged];
+  const artwork = compareArtwork(sides, explained, task.bookConversion, tolerances);
+  return {
+    findings: [...pictures.findings, ...text.findings, ...artwork],
+    colour: pictures.colour,
+    wantsFine: text.wantsFine,
+  };
+}
+
+interface PictureComparison {
+  readonly findings: readonly Finding[];
+  readonly colour: PageComparison['colour'];
+}
+
+function comparePictures(
+  sides: { readonly dummy: PageSide; readonly revision: PageSide },
+  bookConversion: ColourMap,
+  tolerances: Tolerances,
+): PictureComparison {
+  const { dummy, revision } = sides;
+  const match = matchPictures(dummy, revision);
+  const judge = (dummyPicture: VisiblePicture, revisionPicture: VisiblePicture): PictureJudgement => {
+    const covers = coversOf(dummyPicture, revisionPicture, sides);
+    return judgePicture({ dummy, revision, dummyPicture, revisionPicture, covers, bookConversion }, tolerances);
+  };
+  const judgements = match.pairs.map((pair) => judge(pair.dummy, pair.revision));
+  // a picture that one file does not tell may still be seen, drawn in another way: the pixels decide
+  for (const missing of match.missing) {
+    const seen = judge(missing, missing);
+    judgements.push(isOther(seen) ? { findings: [pictureMissing(missing, sides)], colour: null } : seen);
+  }
+  for (const added of match.added) {
+    const seen = judge(added, added);
+    judgements.push(isOther(seen) ? { findings: [pictureAdded(added, sides)], colour: null } : seen);
+  }
+  return { findings: judgements.flatMap(({ findings }) => findings), colour: meanColour(judgements) };
+}
+
+function isOther({ findings }: PictureJudgement): boolean {
+  return findings.some(({ kind }) => kind === 'picture-replaced');
+}
+
+const TYPE_MARGIN_MM = 0.4;
+
+/** What lies over a picture on either page: type, and pictures drawn after it. */
+function coversOf(
+  dummyPicture: VisiblePicture,
+  revisionPicture: VisiblePicture,
+  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+): readonly Box[] {
+  const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
+  const above = (own: VisiblePicture, all: readonly VisiblePicture[]): Box[] =>
+    all.filter(({ picture }) => picture.index > own.picture.index && !picture.softMasked).map(({ window }) => window);
+  const boxes = [...words, ...above(dummyPicture, dummy.pictures), ...above(revisionPicture, revision.pictures)];
+  return boxes.filter((box) => intersectBoxes(box, dummyPicture.window) !== null);
+}
+
+function meanColour(judgements: readonly PictureJudgement[]): PageComparison['colour'] {
+  const measured = judgements.flatMap(({ colour }) => (colour === null ? [] : [colour]));
+  const area = measured.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
+  if (area === 0) return null;
+  return {
+    meanDeltaE00: measured.reduce((sum, { meanDeltaE00, areaMm2 }) => sum + meanDeltaE00 * areaMm2, 0) / area,
+    worstDeltaE00: Math.max(...measured.map(({ worstDeltaE00 }) => worstDeltaE00)),
+  };
+}

@@ -1,0 +1,152 @@
+import { invertSymmetric, multiplyVector } from '../registration/solve.ts';
+
+const TERMS = 20;
+
+/**
+ * A smooth map of colours, Lab to Lab: a polynomial of the third degree. It stands for what a conversion does to every
+ * picture of a file alike: another gamut, another rendering intent, a tone compression.
+ * 60 numbers: 20 coefficients for each of L*, a*, b*.
+ */
+export type ColourMap = Float64Array;
+
+/** The map that changes nothing. */
+export const UNCHANGED: ColourMap = makeUnchanged();
+
+/** Colours of the same places on both sides, three numbers L*, a*, b* a place. */
+export interface ColourPairs {
+  readonly dummy: Float32Array;
+  readonly revision: Float32Array;
+  /** One number a place; 0 leaves it out. */
+  readonly weights: Float32Array;
+}
+
+/**
+ * The map that carries the dummy's colours to the revision's, drawn towards a prior where few colours speak; places that
+ * differ by more than a smooth map can explain are weighted down.
+ *
+ * @param prior  what holds where nothing is seen
+ * @param pull   how strongly it holds, as a share of all places
+ */
+export function fitColourMap(pairs: ColourPairs, prior: ColourMap, pull: number): ColourMap {
+  const count = pairs.weights.length;
+  const weights = Float32Array.from(pairs.weights);
+  let map = prior;
+  for (let step = 0; step < 4; step++) {
+    const next = solveOnce(pairs, weights, prior, pull);
+    if (next === null) return map;
+    map = next;
+    reweigh(pairs, map, weights);
+  }
+  return count === 0 ? prior : map;
+}
+
+/** Writes what the map makes of one colour to `out` at `at`. */
+export function applyColourMap(map: ColourMap, l: number, a: number, b: number, out: Float32Array, at: number): void {
+  spread(l, a, b);
+  for (let channel = 0; channel < 3; channel++) {
+    let sum = 0;
+    const from = channel * TERMS;
+    for (let k = 0; k < TERMS; k++) sum += map[from + k]! * TERM[k]!;
+    out[at + channel] = sum;
+  }
+}
+
+const TERM = new Float64Array(TERMS);
+
+/** The twenty products of a colour up to the third degree, scaled to about 1. */
+function spread(l: number, a: number, b: number): void {
+  const x = (l - 50) / 50;
+  const y = a / 60;
+  const z = b / 60;
+  TERM[0] = 1;
+  TERM[1] = x;
+  TERM[2] = y;
+  TERM[3] = z;
+  TERM[4] = x * x;
+  TERM[5] = y * y;
+  TERM[6] = z * z;
+  TERM[7] = x * y;
+  TERM[8] = x * z;
+  TERM[9] = y * z;
+  TERM[10] = x * x * x;
+  TERM[11] = y * y * y;
+  TERM[12] = z * z * z;
+  TERM[13] = x * x * y;
+  TERM[14] = x * x * z;
+  TERM[15] = y * y * x;
+  TERM[16] = y * y * z;
+  TERM[17] = z * z * x;
+  TERM[18] = z * z * y;
+  TERM[19] = x * y * z;
+}
+
+function makeUnchanged(): ColourMap {
+  const map = new Float64Array(3 * TERMS);
+  map[0] = 50;
+  map[1] = 50;
+  map[TERMS + 2] = 60;
+  map[2 * TERMS + 3] = 60;
+  return map;
+}
+
+function solveOnce(pairs: ColourPairs, weights: Float32Array, prior: ColourMap, pull: number): ColourMap | null {
+  const { dummy, revision } = pairs;
+  const normal = new Float64Array(TERMS * TERMS);
+  const right = [new Float64Array(TERMS), new Float64Array(TERMS), new Float64Array(TERMS)] as const;
+  let mass = 0;
+  for (let i = 0, at = 0; i < weights.length; i++, at += 3) {
+    const w = weights[i]!;
+    if (w === 0) continue;
+    mass += w;
+    spread(dummy[at]!, dummy[at + 1]!, dummy[at + 2]!);
+    for (let j = 0; j < TERMS; j++) {
+      const wj = w * TERM[j]!;
+      for (let k = 0; k <= j; k++) normal[j * TERMS + k]! += wj * TERM[k]!;
+      right[0][j]! += wj * revision[at]!;
+      right[1][j]! += wj * revision[at + 1]!;
+      right[2][j]! += wj * revision[at + 2]!;
+    }
+  }
+  if (mass === 0) return null;
+  for (let j = 0; j < TERMS; j++) {
+    // higher degrees are held harder: they are the ones that could follow a single retouched patch
+    const hold = mass * pull * (j === 0 ? 0.1 : j < 4 ? 0.3 : j < 10 ? 1 : 2) + 1e-6;
+    normal[j * TERMS + j]! += hold;
+    for (let channel = 0; channel < 3; channel++) right[channel]![j]! += hold * prior[channel * TERMS + j]!;
+    for (let k = j + 1; k < TERMS; k++) normal[j * TERMS + k] = normal[k * TERMS + j]!;
+  }
+  const inverse = invertSymmetric(normal, TERMS);
+  if (inverse === null) return null;
+  const map = new Float64Array(3 * TERMS);
+  right.forEach((vector, channel) => map.set(multiplyVector(inverse, vector, TERMS), channel * TERMS));
+  return map;
+}
+
+/** Tukey's biweight on the distance from the map, with at least 3 units of leave. */
+function reweigh(pairs: ColourPairs, map: ColourMap, weights: Float32Array): void {
+  const count = weights.length;
+  const distance = new Float32Array(count);
+  const histogram = new Uint32Array(512);
+  const mapped = new Float32Array(3);
+  let speaking = 0;
+  for (let i = 0, at = 0; i < count; i++, at += 3) {
+    if (pairs.weights[i] === 0) continue;
+    applyColourMap(map, pairs.dummy[at]!, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!, mapped, 0);
+    const d = Math.hypot(
+      pairs.revision[at]! - mapped[0]!,
+      pairs.revision[at + 1]! - mapped[1]!,
+      pairs.revision[at + 2]! - mapped[2]!,
+    );
+    distance[i] = d;
+    histogram[Math.min(511, (d * 8) | 0)]!++;
+    speaking++;
+  }
+  let run = 0;
+  let bin = 0;
+  while (bin < 511 && run + histogram[bin]! < speaking / 2) run += histogram[bin++]!;
+  const reach = Math.max(3, (4 * (bin + 0.5)) / 8);
+  for (let i = 0; i < count; i++) {
+    const t = distance[i]! / reach;
+    weights[i] = pairs.weights[i] === 0 || t >= 1 ? 0 : pairs.weights[i]! * (1 - t * t) ** 2;
+  }
+}

@@ -1,0 +1,150 @@
+import type { Tolerances } from '../../model/index.ts';
+import { deltaE00OfValues } from '../colour/ciede2000.ts';
+import type { ColourMap } from '../conversion/colour-map.ts';
+import { applyColourMap, fitColourMap } from '../conversion/colour-map.ts';
+import type { LaidOver } from './lay-over.ts';
+
+/** What happened to a picture's colours as a whole. */
+export interface ColourChange {
+  /** The smooth map that carries this picture's colours over; what it does not explain is local. */
+  readonly map: ColourMap;
+  readonly meanDeltaE00: number;
+  readonly worstDeltaE00: number;
+  /** In words what goes beyond a conversion, or null. */
+  readonly beyond: string | null;
+}
+
+const MOST_PLACES = 4000;
+
+/**
+ * Measures how the colours of a registered picture changed, and whether a conversion explains it: a conversion treats all
+ * pictures of a file alike, keeps greys grey, keeps colours apart and keeps light lighter than dark.
+ *
+ * @param book  what the conversion did to the whole book
+ */
+export function measureColourChange(laid: LaidOver, book: ColourMap, tolerances: Tolerances): ColourChange | null {
+  const pairs = samplePlaces(laid);
+  if (pairs.weights.length < 20) return null;
+  const map = fitColourMap(pairs, book, 0.01);
+  const differences = sortedDifferences(pairs);
+  const meanDeltaE00 = differences.reduce((sum, value) => sum + value, 0) / differences.length;
+  const worstDeltaE00 = differences[Math.floor(0.99 * (differences.length - 1))]!;
+  return { map, meanDeltaE00, worstDeltaE00, beyond: tellBeyond(pairs, map, book, tolerances) };
+}
+
+interface Places {
+  readonly dummy: Float32Array;
+  readonly revision: Float32Array;
+  readonly weights: Float32Array;
+}
+
+function samplePlaces({ dummy, revision, speaks }: LaidOver): Places {
+  let speaking = 0;
+  for (const value of speaks) speaking += value;
+  const stride = Math.max(1, Math.floor(speaking / MOST_PLACES));
+  const count = Math.ceil(speaking / stride);
+  const one = new Float32Array(count * 3);
+  const other = new Float32Array(count * 3);
+  let nth = 0;
+  let to = 0;
+  for (let cell = 0; cell < speaks.length; cell++) {
+    if (speaks[cell] === 0 || nth++ % stride !== 0) continue;
+    for (let k = 0; k < 3; k++, to++) {
+      one[to] = dummy[cell * 3 + k]!;
+      other[to] = revision[cell * 3 + k]!;
+    }
+  }
+  return { dummy: one, revision: other, weights: new Float32Array(count).fill(1) };
+}
+
+function sortedDifferences({ dummy, revision, weights }: Places): Float32Array {
+  const out = new Float32Array(weights.length);
+  for (let i = 0, at = 0; i < out.length; i++, at += 3) {
+    out[i] = deltaE00OfValues(
+      dummy[at]!,
+      dummy[at + 1]!,
+      dummy[at + 2]!,
+      revision[at]!,
+      revision[at + 1]!,
+      revision[at + 2]!,
+    );
+  }
+  return out.sort();
+}
+
+/** How a picture's colours moved, from its fitted map: against the dummy and against the book's conversion. */
+interface Drift {
+  /** Mean a*, b* shift beyond the book's conversion. */
+  readonly castBeyondBook: number;
+  /** What is left of a shift when colourfulness is allowed to shrink. */
+  readonly cast: number;
+  /** Slope of the revision's a*, b* on the dummy's; 1 keeps, 0 greys. */
+  readonly colourfulness: number;
+  readonly meanChroma: number;
+  /** Slope of L* on L*; negative for an inversion. */
+  readonly contrast: number;
+  readonly toneBeyondBook: number;
+  readonly tone: number;
+  readonly spreadL: number;
+}
+
+function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
+  const count = pairs.weights.length;
+  const mine = new Float32Array(3);
+  const books = new Float32Array(3);
+  let [da, db, ba, bb, tone, toneBook] = [0, 0, 0, 0, 0, 0];
+  let [sa, sb, ma, mb, cc, cm, chroma, sl, ml, sll, slm] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
+  for (let i = 0, at = 0; i < count; i++, at += 3) {
+    const [l, a, b] = [pairs.dummy[at]!, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!];
+    applyColourMap(map, l, a, b, mine, 0);
+    applyColourMap(book, l, a, b, books, 0);
+    ba += mine[1]! - books[1]!;
+    bb += mine[2]! - books[2]!;
+    toneBook += Math.abs(mine[0]! - books[0]!);
+    tone += Math.abs(mine[0]! - l);
+    sa += a;
+    sb += b;
+    ma += mine[1]!;
+    mb += mine[2]!;
+    cc += a * a + b * b;
+    cm += a * mine[1]! + b * mine[2]!;
+    chroma += Math.hypot(a, b);
+    sl += l;
+    ml += mine[0]!;
+    sll += l * l;
+    slm += l * mine[0]!;
+  }
+  // regression through the means for tone, through the origin with an offset for colour
+  const varC = cc - (sa * sa + sb * sb) / count;
+  const colourfulness = varC > 4 * count ? (cm - (sa * ma + sb * mb) / count) / varC : (cm + 1e-6) / (cc + 1e-6);
+  da = ma - colourfulness * sa;
+  db = mb - colourfulness * sb;
+  const varL = sll - (sl * sl) / count;
+  return {
+    castBeyondBook: Math.hypot(ba, bb) / count,
+    cast: Math.hypot(da, db) / count,
+    colourfulness,
+    meanChroma: chroma / count,
+    contrast: varL > 0 ? (slm - (sl * ml) / count) / varL : 1,
+    toneBeyondBook: toneBook / count,
+    tone: tone / count,
+    spreadL: Math.sqrt(varL / count),
+  };
+}
+
+/** A conversion may brighten or darken a picture by so much L* (uncoated stock: black 12, white 95), no more. */
+const TONE_OF_A_CONVERSION = 14;
+const TONE_BEYOND_BOOK = 7;
+
+function tellBeyond(pairs: Places, map: ColourMap, book: ColourMap, tolerances: Tolerances): string | null {
+  const drift = measureDrift(pairs, map, book);
+  if (drift.spreadL > 4 && drift.contrast < -0.1) return 'its tones are inverted';
+  const least = tolerances.saturationPercent / 100;
+  if (drift.meanChroma > 6 && drift.colourfulness < least) return 'its colours were turned to grey or nearly so';
+  // saturated colours move furthest in a conversion (common practice, no source)
+  const leave = tolerances.castDeltaE + 0.15 * drift.meanChroma;
+  if (drift.castBeyondBook > leave || drift.cast > 1.6 * leave) return 'it has a colour cast';
+  if (drift.meanChroma > 6 && drift.colourfulness > 1.5) return 'its colours are stronger';
+  if (drift.toneBeyondBook > TONE_BEYOND_BOOK || drift.tone > TONE_OF_A_CONVERSION) return 'its tones are changed';
+  return null;
+}

@@ -1,0 +1,137 @@
+import type { Tolerances } from '../../model/index.ts';
+import type { ColourMap } from '../conversion/colour-map.ts';
+import { applyColourMap } from '../conversion/colour-map.ts';
+import type { Patch } from '../regions/connected.ts';
+import { findPatches, STRONG, WEAK } from '../regions/connected.ts';
+import type { LaidOver } from './lay-over.ts';
+
+/** What of a registered picture shows something else. Cells of the laid-over field. */
+export interface LocalChange {
+  /** Patches that count, larger ones first. */
+  readonly patches: readonly Patch[];
+  /** Share of the speaking cells that differ, 0 … 1, whether in patches that count or not. */
+  readonly differingShare: number;
+}
+
+/** How far beyond the usual misfit of its surroundings a patch must lie. */
+const BEYOND_MISFIT = 3.2;
+const MOST_MISFIT_PER_SLOPE = 0.5;
+
+/**
+ * Finds what neither registration nor the colour map explains. Edges are judged mildly: resampling and sharpening change a
+ * picture by a share of its local slope, and that share is measured on the picture itself.
+ *
+ * @param cellMm  side of a cell
+ */
+export function findLocalChange(
+  laid: LaidOver,
+  map: ColourMap,
+  cellMm: number,
+  tolerances: Tolerances,
+): LocalChange {
+  const { width, height, speaks } = laid;
+  const misfit = measureMisfit(laid, map);
+  const slope = localSlope(laid);
+  const perSlope = misfitPerSlope(misfit, slope, speaks);
+  const base = medianOf(misfit, speaks);
+  const marks = new Uint8Array(width * height);
+  let speaking = 0;
+  let differing = 0;
+  for (let cell = 0; cell < marks.length; cell++) {
+    if (speaks[cell] === 0) continue;
+    speaking++;
+    const usual = base + perSlope * slope[cell]!;
+    const limit = Math.max(tolerances.retouchDeltaE, BEYOND_MISFIT * usual);
+    if (misfit[cell]! > limit) {
+      marks[cell] = STRONG;
+      differing++;
+    } else if (misfit[cell]! > 0.55 * limit) {
+      marks[cell] = WEAK;
+    }
+  }
+  const cellMm2 = cellMm * cellMm;
+  const least = Math.max(tolerances.retouchMm2, (tolerances.retouchPercent / 100) * speaking * cellMm2);
+  const patches = findPatches(marks, width, height).filter(
+    ({ cells, strong }) => cells * cellMm2 >= least && strong * cellMm2 >= 0.35 * least,
+  );
+  return { patches, differingShare: speaking === 0 ? 0 : differing / speaking };
+}
+
+/** Distance from the mapped colour, chroma weighed as CIE94 does (1 / (1 + 0.045 C)); 0 where a cell does not speak. */
+function measureMisfit({ width, height, dummy, revision, speaks }: LaidOver, map: ColourMap): Float32Array {
+  const out = new Float32Array(width * height);
+  const mapped = new Float32Array(3);
+  for (let cell = 0, at = 0; cell < out.length; cell++, at += 3) {
+    if (speaks[cell] === 0) continue;
+    applyColourMap(map, dummy[at]!, dummy[at + 1]!, dummy[at + 2]!, mapped, 0);
+    const l = revision[at]! - mapped[0]!;
+    const a = revision[at + 1]! - mapped[1]!;
+    const b = revision[at + 2]! - mapped[2]!;
+    const chroma = Math.sqrt(mapped[1]! * mapped[1]! + mapped[2]! * mapped[2]!);
+    const weight = 1 + 0.045 * chroma;
+    out[cell] = Math.sqrt(l * l + (a * a + b * b) / (weight * weight));
+  }
+  return out;
+}
+
+/** Largest step of L* to a neighbour, on either side: the busier of the two decides how much misfit is usual. */
+function localSlope({ width, height, dummy, revision, speaks }: LaidOver): Float32Array {
+  const out = new Float32Array(width * height);
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const cell = y * width + x;
+      if (speaks[cell] === 0) continue;
+      const at = cell * 3;
+      const here = dummy[at]!;
+      const row = width * 3;
+      const there = revision[at]!;
+      const own = Math.max(
+        Math.abs(dummy[at + 3]! - here),
+        Math.abs(dummy[at - 3]! - here),
+        Math.abs(dummy[at + row]! - here),
+        Math.abs(dummy[at - row]! - here),
+      );
+      const others = Math.min(
+        own + 4,
+        Math.max(
+          Math.abs(revision[at + 3]! - there),
+          Math.abs(revision[at - 3]! - there),
+          Math.abs(revision[at + row]! - there),
+          Math.abs(revision[at - row]! - there),
+        ),
+      );
+      out[cell] = Math.max(own, others);
+    }
+  }
+  return out;
+}
+
+/** Median misfit over median slope among the steepest quarter. */
+function misfitPerSlope(misfit: Float32Array, slope: Float32Array, speaks: Uint8Array): number {
+  const steep = quantile(slope, speaks, 0.75);
+  if (steep <= 0.5) return MOST_MISFIT_PER_SLOPE / 2;
+  const chosen = new Uint8Array(speaks.length);
+  for (let i = 0; i < chosen.length; i++) chosen[i] = speaks[i] === 1 && slope[i]! >= steep ? 1 : 0;
+  return Math.min(MOST_MISFIT_PER_SLOPE, medianOf(misfit, chosen) / Math.max(1, medianOf(slope, chosen)));
+}
+
+function medianOf(values: Float32Array, speaks: Uint8Array): number {
+  return quantile(values, speaks, 0.5);
+}
+
+/** From a histogram of steps of 1/8 up to 64: exact enough for a threshold. */
+function quantile(values: Float32Array, speaks: Uint8Array, share: number): number {
+  const histogram = new Uint32Array(513);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (speaks[i] === 0) continue;
+    histogram[Math.min(512, (values[i]! * 8) | 0)]!++;
+    count++;
+  }
+  let run = 0;
+  for (let bin = 0; bin < histogram.length; bin++) {
+    run += histogram[bin]!;
+    if (run >= share * count && count > 0) return (bin + 0.5) / 8;
+  }
+  return 0;
+}

@@ -1,0 +1,109 @@
+import type { Box, PageRaster, Tolerances } from '../../model/index.ts';
+import { mmFromPx, pxFromMm } from '../../model/index.ts';
+import { registerPicture } from '../registration/register.ts';
+import type { Refinement } from '../registration/refine.ts';
+import type { Similarity } from '../registration/similarity.ts';
+import { recentre, rescaleSimilarity } from '../registration/similarity.ts';
+import { comparePlacements } from './placement.ts';
+import type { VisiblePicture } from './visible-window.ts';
+import { pixelsWithin } from './visible-window.ts';
+
+/** A registered picture pair, in mm about the centre of the dummy's window. */
+export interface RegisteredPair {
+  readonly map: Similarity;
+  readonly likeness: number;
+  readonly uncertaintyXmm: number;
+  readonly uncertaintyYmm: number;
+  readonly scaleUncertainty: number;
+  readonly decidedBy: 'pixels' | 'placement';
+}
+
+/** Claims are made beyond so many standard deviations. */
+const SURE = 3;
+/** What remains of systematic error (interpolation, exporters' rounding to whole pixels of the dummy). */
+const FLOOR_PX = 0.08;
+/** Coarser than this the pixels do not decide on a crop. */
+const FINE_ENOUGH = 0.75;
+
+/**
+ * Registers a picture pair: the pixels decide; where they are too soft, too dark or too even to be measured to the
+ * tolerance, and both files place the same frame, the placements do.
+ *
+ * @param mask  over the dummy's window pixels (`pixelsWithin(window, raster, 1)`), 0 where something covers it; or null
+ */
+export function registerPair(
+  dummy: { readonly seen: VisiblePicture; readonly raster: PageRaster },
+  revision: { readonly seen: VisiblePicture; readonly raster: PageRaster },
+  mask: Uint8Array | null,
+  tolerances: Tolerances,
+): RegisteredPair | null {
+  const { ppi } = dummy.raster;
+  const window = dummy.seen.window;
+  const centre = { x: window.x + window.width / 2, y: window.y + window.height / 2 };
+  const placed = comparePlacements(dummy.seen.picture, revision.seen.picture, centre);
+  const hint = placed === null ? [] : [rescaleSimilarity(placed, pxFromMm(1, ppi))];
+  const found = registerPicture({
+    dummy: dummy.raster,
+    revision: revision.raster,
+    dummyWindow: pixelsWithin(window, dummy.raster, 1),
+    revisionWindow: pixelsWithin(revision.seen.window, revision.raster, 1),
+    mask,
+    hints: hint,
+  });
+  if (found === null) return null;
+  const measured = inMm(found, window, ppi);
+  const soft = Math.max(measured.uncertaintyXmm, measured.uncertaintyYmm) > FINE_ENOUGH * tolerances.cropMm;
+  if (!soft || placed === null) return measured;
+  return mayDecide(placed, measured) ? decideByPlacement(placed, measured, tolerances) : measured;
+}
+
+function inMm(found: Refinement, window: Box, ppi: number): RegisteredPair {
+  const map = recentre(
+    rescaleSimilarity(found.map, mmFromPx(1, ppi)),
+    window.x + window.width / 2,
+    window.y + window.height / 2,
+  );
+  return {
+    map,
+    likeness: found.likeness,
+    uncertaintyXmm: mmFromPx(SURE * Math.sqrt(found.varXX) + FLOOR_PX, ppi),
+    uncertaintyYmm: mmFromPx(SURE * Math.sqrt(found.varYY) + FLOOR_PX, ppi),
+    scaleUncertainty: SURE * found.scaleDeviation + 0.0008,
+    decidedBy: 'pixels',
+  };
+}
+
+/** The placements must not contradict what the pixels do see. */
+function mayDecide(placed: Similarity, measured: RegisteredPair): boolean {
+  return (
+    Math.abs(placed.shiftX - measured.map.shiftX) <= measured.uncertaintyXmm * 1.3 + 0.1 &&
+    Math.abs(placed.shiftY - measured.map.shiftY) <= measured.uncertaintyYmm * 1.3 + 0.1 &&
+    Math.abs(placed.scale - measured.map.scale) <= measured.scaleUncertainty * 1.3 + 0.004
+  );
+}
+
+/** What a placement tells is as exact as an exporter's rounding. */
+const PLACEMENT_MM = 0.1;
+
+/** Along each axis the better witness: a horizon in fog fixes up and down, not left and right. */
+function decideByPlacement(placed: Similarity, measured: RegisteredPair, tolerances: Tolerances): RegisteredPair {
+  const fine = FINE_ENOUGH * tolerances.cropMm;
+  const softX = measured.uncertaintyXmm > fine;
+  const softY = measured.uncertaintyYmm > fine;
+  const softScale = measured.scaleUncertainty > tolerances.scalePercent / 100;
+  return {
+    likeness: measured.likeness,
+    decidedBy: 'placement',
+    uncertaintyXmm: softX ? PLACEMENT_MM : measured.uncertaintyXmm,
+    uncertaintyYmm: softY ? PLACEMENT_MM : measured.uncertaintyYmm,
+    scaleUncertainty: softScale ? 0.001 : measured.scaleUncertainty,
+    map: {
+      ...measured.map,
+      shiftX: softX ? placed.shiftX : measured.map.shiftX,
+      shiftY: softY ? placed.shiftY : measured.map.shiftY,
+      scale: softScale ? placed.scale : measured.map.scale,
+      turnRad: placed.turnRad,
+      mirrored: placed.mirrored,
+    },
+  };
+}

@@ -1,0 +1,212 @@
+import type { Box, Finding, PageRaster, Tolerances, Word } from '../../model/index.ts';
+import { intersectBoxes, uniteBoxes } from '../../model/index.ts';
+import type { PageSide } from '../page-sides.ts';
+import { growBox } from '../regions/cover.ts';
+import { shortestEdit } from '../sequence/shortest-edit.ts';
+import { inkDiffers } from './ink-difference.ts';
+import { findOtherLooks } from './look-of-pairs.ts';
+import { lookAlike } from './look-alike.ts';
+import { matchWords } from './match-words.ts';
+import { inReadingOrder } from './reading-order.ts';
+import type { AboutPages } from './text-findings.ts';
+import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
+import type { WordCluster } from './word-clusters.ts';
+import { boxAround, clusterWords } from './word-clusters.ts';
+
+/** What was found about the text of a page pair. */
+export interface TextComparison {
+  readonly findings: readonly Finding[];
+  /** Places that were judged as text, on either page: the rest of the comparison leaves them alone. */
+  readonly judged: readonly Box[];
+  /** Set where type without words must be judged by its shapes and the given rasters are too coarse. */
+  readonly wantsFine: boolean;
+}
+
+/** Fine rasters of both pages, where they were drawn. */
+export type FineRasters = { readonly dummy: PageRaster; readonly revision: PageRaster } | null;
+
+/** At the same place and so alike, other words are another spelling of the same shapes in the file, not another text. */
+const SAME_SHAPES = 0.997;
+const TYPE_MARGIN_MM = 0.3;
+
+/**
+ * Compares the text of two pages: wording, place and look. Words that both files tell are matched by wording and place; what
+ * is left is gathered into places and told as reworded or moved. Words that only one file tells (the other has outlines)
+ * are judged by their shapes.
+ *
+ * @param pictureBoxes  where pictures lie, on either page; type on them is not judged by shapes
+ */
+export function compareText(
+  sides: { readonly dummy: PageSide; readonly revision: PageSide },
+  fine: FineRasters,
+  pictureBoxes: readonly Box[],
+  tolerances: Tolerances,
+): TextComparison {
+  const { dummy, revision } = sides;
+  const about = { dummyPage: dummy.facts.pageNumber, revisionPage: revision.facts.pageNumber };
+  const match = matchWords(dummy.facts.words, revision.facts.words, tolerances.textPlaceMm);
+  const told = { dummy: dropUnseen(match.dummyOnly, dummy), revision: dropUnseen(match.revisionOnly, revision) };
+  const lone = findLoneWords(told.dummy, told.revision, dummy.facts.words, revision.facts.words);
+  const shapes = judgeShapes(lone, sides, fine, pictureBoxes, tolerances);
+  const findings: Finding[] = [];
+  const clusters = joinFarMoves(clusterWords(shapes.dummy, shapes.revision));
+  for (const cluster of clusters) findings.push(...judgeCluster(cluster, sides, about));
+  for (const words of shapes.changed) findings.push(sayLooksDifferent(about, words.dummy, words.revision, 'its shapes'));
+  findings.push(...findOtherLooks(match.pairs, sides, about, pictureBoxes, tolerances));
+  const judged = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
+  return { findings, judged, wantsFine: shapes.wantsFine };
+}
+
+/** Words of which nothing shows (paper colour on paper, under a picture) say nothing. */
+function dropUnseen(words: readonly Word[], side: PageSide): readonly Word[] {
+  return words.filter(({ box }) => {
+    const { ppi, width, height, rgb } = side.raster;
+    const scale = ppi / 25.4;
+    const [left, top] = [Math.max(0, Math.floor(box.x * scale)), Math.max(0, Math.floor(box.y * scale))];
+    const right = Math.min(width, Math.ceil((box.x + box.width) * scale));
+    const bottom = Math.min(height, Math.ceil((box.y + box.height) * scale));
+    let [least, most] = [255, 0];
+    for (let y = top; y < bottom; y++) {
+      for (let at = (y * width + left) * 3; at < (y * width + right) * 3; at++) {
+        if (rgb[at]! < least) least = rgb[at]!;
+        if (rgb[at]! > most) most = rgb[at]!;
+      }
+    }
+    return most - least > 10;
+  });
+}
+
+interface LoneWords {
+  readonly dummy: readonly Word[];
+  readonly revision: readonly Word[];
+  /** Words where the other file tells other words at the same place. */
+  readonly dummyOpposed: readonly Word[];
+  readonly revisionOpposed: readonly Word[];
+}
+
+/** Separates unmatched words that have nothing told against them (the other file may have outlines there) from the rest. */
+function findLoneWords(
+  dummyOnly: readonly Word[],
+  revisionOnly: readonly Word[],
+  dummyAll: readonly Word[],
+  revisionAll: readonly Word[],
+): LoneWords {
+  const opposed = (word: Word, others: readonly Word[]): boolean =>
+    others.some((other) => sharesPlace(word.box, other.box));
+  return {
+    dummy: dummyOnly.filter((word) => !opposed(word, revisionAll)),
+    revision: revisionOnly.filter((word) => !opposed(word, dummyAll)),
+    dummyOpposed: dummyOnly.filter((word) => opposed(word, revisionAll)),
+    revisionOpposed: revisionOnly.filter((word) => opposed(word, dummyAll)),
+  };
+}
+
+function sharesPlace(one: Box, other: Box): boolean {
+  const shared = intersectBoxes(one, other);
+  return shared !== null && shared.width * shared.height > 0.2 * Math.min(one.width * one.height, other.width * other.height);
+}
+
+interface ShapeJudgement {
+  /** Unmatched words that stay unexplained. */
+  readonly dummy: readonly Word[];
+  readonly revision: readonly Word[];
+  readonly changed: readonly WordCluster[];
+  readonly wantsFine: boolean;
+}
+
+/** Something of the word is there at all: between this and the same shapes lies a changed letter. */
+const STILL_THERE = 0.45;
+
+function judgeShapes(
+  lone: LoneWords,
+  sides: { readonly dummy: PageSide; readonly revision: PageSide },
+  fine: FineRasters,
+  pictureBoxes: readonly Box[],
+  tolerances: Tolerances,
+): ShapeJudgement {
+  const coarse = { dummy: sides.dummy.raster, revision: sides.revision.raster };
+  const still = { xMm: 0, yMm: 0 };
+  const rest = { dummy: [...lone.dummyOpposed], revision: [...lone.revisionOpposed] };
+  const changed: { dummy: Word[]; revision: Word[] } = { dummy: [], revision: [] };
+  let wantsFine = false;
+  for (const side of ['dummy', 'revision'] as const) {
+    for (const word of lone[side]) {
+      const box = growBox(word.box, tolerances.textPlaceMm / 2);
+      const like = Math.max(...[0, 1, -1].flatMap((x) => [0, 1, -1].map((y) =>
+        lookAlike(coarse, word.box, { xMm: still.xMm + x * 0.2, yMm: still.yMm + y * 0.2 }))));
+      if (like < STILL_THERE) rest[side].push(word);
+      else if (pictureBoxes.some((picture) => intersectBoxes(picture, word.box) !== null)) {
+        if (like < 0.8) changed[side].push(word);
+      } else if (fine === null) {
+        wantsFine = true;
+      } else if (inkDiffers(fine, box)) {
+        changed[side].push(word);
+      }
+    }
+  }
+  return { ...rest, changed: clusterWords(changed.dummy, changed.revision), wantsFine };
+}
+
+/** A line carried far away leaves two places with the same words: one finding. */
+function joinFarMoves(clusters: readonly WordCluster[]): readonly WordCluster[] {
+  const out = [...clusters];
+  for (const from of clusters.filter(({ revision }) => revision.length === 0)) {
+    const text = quoteWords(inReadingOrder(from.dummy));
+    const to = out.find(({ dummy, revision }) => dummy.length === 0 && quoteWords(inReadingOrder(revision)) === text);
+    if (to === undefined) continue;
+    out.splice(out.indexOf(from), 1);
+    out.splice(out.indexOf(to), 1, { dummy: from.dummy, revision: to.revision });
+  }
+  return out;
+}
+
+function judgeCluster(
+  cluster: WordCluster,
+  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+  about: AboutPages,
+): readonly Finding[] {
+  const before = inReadingOrder(cluster.dummy);
+  const after = inReadingOrder(cluster.revision);
+  const [one, other] = [boxAround(before), boxAround(after)];
+  const place = one === null ? other! : other === null ? one : uniteBoxes(one, other);
+  if (lookAlike({ dummy: dummy.raster, revision: revision.raster }, place, { xMm: 0, yMm: 0 }) > SAME_SHAPES) return [];
+  // joined without spaces, so that a word split in two by kerning is not a change
+  if (glyphs(before) === glyphs(after)) {
+    return before.length === after.length && isMove(before, after) ? [sayWordsMoved(about, before, after)] : [];
+  }
+  return rewordings(before, after, place, about);
+}
+
+function glyphs(words: readonly Word[]): string {
+  return words.map(({ text }) => text).join('');
+}
+
+function isMove(before: readonly Word[], after: readonly Word[]): boolean {
+  const { x, y } = meanShift(before, after);
+  return Math.hypot(x, y) > 0.02;
+}
+
+/** One finding for each run of changed words; words that only flowed on are left out. */
+function rewordings(
+  before: readonly Word[],
+  after: readonly Word[],
+  place: Box,
+  about: AboutPages,
+): readonly Finding[] {
+  const runs = shortestEdit(
+    before.map(({ text }) => text),
+    after.map(({ text }) => text),
+  );
+  const findings: Finding[] = [];
+  for (let i = 0; i < runs.length; i++) {
+    const run = runs[i]!;
+    if (run.kind === 'kept') continue;
+    const next = runs[i + 1];
+    const removed = run.kind === 'removed' ? before.slice(run.beforeFrom, run.beforeFrom + run.length) : [];
+    const insertion = run.kind === 'inserted' ? run : next?.kind === 'inserted' ? next : null;
+    const inserted = insertion === null ? [] : after.slice(insertion.afterFrom, insertion.afterFrom + insertion.length);
+    if (insertion === next && next !== undefined) i++;
+    if (glyphs(removed) !== glyphs(inserted)) findings.push(sayReworded(about, removed, inserted, place));
+  }
+  return findings;
+}

@@ -1,0 +1,67 @@
+import type { Box, Finding, Tolerances } from '../../model/index.ts';
+import { intersectBoxes } from '../../model/index.ts';
+import type { PageSide } from '../page-sides.ts';
+import { lookAlike } from './look-alike.ts';
+import type { WordPair } from './match-words.ts';
+import type { AboutPages } from './text-findings.ts';
+import { sayLooksDifferent } from './text-findings.ts';
+import { boxAround, clusterWords } from './word-clusters.ts';
+
+/** A renamed font with the same shapes correlates above this; another cut of the same family does not. */
+const RENAMED = 0.95;
+/** With the same font on both sides only something gross counts: a missing font, a stroke through the line. */
+const SAME_FONT = 0.72;
+const SIZE_STEP = 0.03;
+
+/**
+ * Words that read the same at the same place but look different: another font, another size, letters lost in drawing.
+ * Fonts are judged together over a page, so that one short word does not decide.
+ */
+export function findOtherLooks(
+  pairs: readonly WordPair[],
+  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+  about: AboutPages,
+  pictureBoxes: readonly Box[],
+  tolerances: Tolerances,
+): readonly Finding[] {
+  const rasters = { dummy: dummy.raster, revision: revision.raster };
+  const groups = new Map<string, { how: string; limit: number; likes: number[]; pairs: WordPair[] }>();
+  for (const pair of pairs) {
+    if (pictureBoxes.some((picture) => intersectBoxes(picture, pair.dummy.box) !== null)) continue;
+    const shift = { xMm: pair.revision.origin.x - pair.dummy.origin.x, yMm: pair.revision.origin.y - pair.dummy.origin.y };
+    const like = lookAlike(rasters, pair.dummy.box, shift);
+    const { how, limit } = expectLook(pair);
+    if (limit === SAME_FONT && like >= SAME_FONT) continue;
+    const group = groups.get(how) ?? { how, limit, likes: [], pairs: [] };
+    group.likes.push(like);
+    group.pairs.push(pair);
+    groups.set(how, group);
+  }
+  const findings: Finding[] = [];
+  for (const group of groups.values()) {
+    const mean = group.likes.reduce((sum, like) => sum + like, 0) / group.likes.length;
+    if (mean >= group.limit) continue;
+    for (const { dummy: before, revision: after } of placesOf(group.pairs)) {
+      const size = boxAround(before)!;
+      if (size.width * size.height < tolerances.artworkMm2) continue;
+      findings.push(sayLooksDifferent(about, before, after, group.how));
+    }
+  }
+  return findings;
+}
+
+function expectLook({ dummy, revision }: WordPair): { readonly how: string; readonly limit: number } {
+  if (Math.abs(revision.sizePt / dummy.sizePt - 1) > SIZE_STEP) {
+    return { how: `${dummy.sizePt.toFixed(1)} pt became ${revision.sizePt.toFixed(1)} pt`, limit: RENAMED };
+  }
+  if (dummy.font !== revision.font) return { how: `${dummy.font} became ${revision.font}`, limit: RENAMED };
+  return { how: 'its shapes', limit: SAME_FONT };
+}
+
+function placesOf(pairs: readonly WordPair[]): readonly { dummy: WordPair['dummy'][]; revision: WordPair['dummy'][] }[] {
+  const partner = new Map(pairs.map(({ dummy, revision }) => [dummy, revision]));
+  return clusterWords(
+    pairs.map(({ dummy }) => dummy),
+    [],
+  ).map(({ dummy }) => ({ dummy: [...dummy], revision: dummy.map((word) => partner.get(word)!) }));
+}
