@@ -82,7 +82,7 @@ class BookParser extends PDFParser {
       stream.dict.delete(PDFName.of('DecodeParms'));
       return PDFRawStream.of(stream.dict, data);
     } catch (error) {
-      if (error instanceof Refusal) this.#stop(error);
+      if (error instanceof Refusal) this.#stop(error as Refusal);
       throw error;
     }
   }

@@ -66,7 +66,7 @@ export function pageGeometry(book: Book, pageNumber: number): PageGeometry {
 
 function rectangle(context: PDFContext, object: PDFObject | undefined): PdfRectangle | null {
   const numbers = numbersOf(context, object, 4);
-  if (numbers === undefined || !numbers.every(Number.isFinite)) return null;
+  if (!numbers?.every(Number.isFinite)) return null;
   const [a, b, c, d] = numbers as [number, number, number, number];
   const own = { x0: Math.min(a, c), y0: Math.min(b, d), x1: Math.max(a, c), y1: Math.max(b, d) };
   return own.x1 > own.x0 && own.y1 > own.y0 ? own : null;

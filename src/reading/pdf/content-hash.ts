@@ -31,7 +31,7 @@ const OWN_SPACES = new Set(['DeviceGray', 'DeviceRGB', 'DeviceCMYK', 'Pattern'])
  * Writes the tokens of a content stream: operands, then the operator, names of resources replaced by what they denote.
  * Marked content leaves no trace but for layers.
  *
- * @source page-hash.md, "Content"
+ * @source src/reading/pdf/page-hash.md, "Content"; tokens by ISO 32000-2 7.8.2
  */
 export function writeContent(writer: HashWriter, content: Uint8Array, denoting: Denoting): void {
   const operations = new Operations(content);

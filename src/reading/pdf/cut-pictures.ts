@@ -190,7 +190,7 @@ function hasShortRest(sizes: readonly number[]): boolean {
   return sizes.length > 1 && sizes.at(-1)! < sizes[0]! - 1;
 }
 
-/** Pixels an inch along both axes of a placed picture, the smaller. @source common practice: through the whole matrix */
+/** Pixels an inch along both axes of a placed picture, the smaller. @source common practice, no source: through the whole matrix, the smaller axis counts */
 export function effectivePpi([a, b, c, d]: Matrix, pixelWidth: number, pixelHeight: number): number {
   return Math.min((pixelWidth * MM_PER_INCH) / Math.hypot(a, b), (pixelHeight * MM_PER_INCH) / Math.hypot(c, d));
 }

@@ -6,7 +6,7 @@ const BUFFER_BYTES = 2 ** 16;
 /**
  * Writes values in the encoding of `witnessleaf-page/1` into a SHA-256. The letters are those of page-hash.md.
  *
- * @source page-hash.md, "Values"; numbers as IEEE 754 binary64, big-endian
+ * @source src/reading/pdf/page-hash.md, "Values"; SHA-256 by FIPS 180-4
  */
 export class HashWriter {
   readonly #hash: Hash = createHash('sha256');

@@ -39,7 +39,7 @@ interface Known {
 /**
  * Hashes the objects of a book as `witnessleaf-page/1` has them; each object once, however many pages share it.
  *
- * @source page-hash.md
+ * @source src/reading/pdf/page-hash.md; objects by ISO 32000-2 7.3
  */
 export class ObjectHasher {
   readonly #book: Book;

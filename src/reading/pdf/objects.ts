@@ -1,5 +1,5 @@
-import { PDFArray, PDFBool, PDFDict, PDFName, PDFNull, PDFNumber, PDFObject, PDFRef } from '@cantoo/pdf-lib';
-import type { PDFContext } from '@cantoo/pdf-lib';
+import { PDFArray, PDFBool, PDFDict, PDFName, PDFNull, PDFNumber, PDFRef } from '@cantoo/pdf-lib';
+import type { PDFContext, PDFObject } from '@cantoo/pdf-lib';
 import type { Matrix } from '../../model/index.ts';
 
 const LONGEST_CHAIN = 16;

@@ -1,7 +1,12 @@
 import { Refusal } from '../../model/index.ts';
 import type { Book } from './book.ts';
 
-/** Runs a reading of one page; a refusal from within that names no page gets this one, a stack overflow becomes one. */
+/**
+ * Runs a reading of one page; a refusal from within that names no page gets this one.
+ *
+ * @throws {Refusal} unreadable: the page's objects are nested so deeply that they overflow the stack; and what `read`
+ * refuses
+ */
 export function onPage<T>(book: Book, pageNumber: number, read: () => T): T {
   try {
     return read();

@@ -20,7 +20,7 @@ const hashers = new WeakMap<Book, ObjectHasher>();
  *
  * @throws {Refusal} unreadable: boxes or content are damaged or missing; too-large: over the limits of operators or of a
  * stream's bytes
- * @source page-hash.md
+ * @source src/reading/pdf/page-hash.md; what a page is by ISO 32000-2 7.7.3.3
  */
 export function pageHash(book: Book, pageNumber: number): string {
   return onPage(book, pageNumber, () => {

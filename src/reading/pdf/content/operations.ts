@@ -4,7 +4,7 @@ import type { ContentDict, Operand, Operation } from './operand.ts';
 import { TOKEN, Tokens } from './tokens.ts';
 
 const DEEPEST_OPERAND = 100;
-/** More operands than any operator takes; what stands further in front is dropped. */
+/** More operands than any operator takes. */
 const MOST_OPERANDS = 2 ** 16;
 
 /** Reads a content stream operator by operator. */
@@ -18,7 +18,7 @@ export class Operations {
   /**
    * The next operator with its operands, or null at the end. Operands that no operator follows come with the operator ''.
    *
-   * @throws {Refusal} too-large: arrays or dictionaries more than 100 deep
+   * @throws {Refusal} too-large: arrays or dictionaries more than 100 deep, or more than 65,536 operands
    */
   next(): Operation | null {
     const tokens = this.#tokens;
@@ -42,7 +42,14 @@ export class Operations {
         default:
           operands.push(this.#operand(kind, 0));
       }
-      if (operands.length > MOST_OPERANDS) return { operator: '', operands };
+      if (operands.length > MOST_OPERANDS) {
+        throw new Refusal('too-large', {
+          what: 'what stands before one operator',
+          limit: MOST_OPERANDS,
+          found: operands.length,
+          unit: 'operands',
+        });
+      }
     }
   }
 
