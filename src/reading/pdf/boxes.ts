@@ -27,7 +27,7 @@ export interface PageGeometry extends Pick<PageDescription, 'boxes' | 'trimmed' 
  * A page's boxes.
  *
  * @throws {Refusal} unreadable: no MediaBox with an area; too-large: a side of the trimmed page over `limits.pageMm`
- * @source ISO 32000-2 7.7.3.3 table 31, 14.11.2
+ * @source ISO 32000-2 7.7.3.3 table 31, 14.11.2 (test/standards/iso32000)
  */
 export function pageGeometry(book: Book, pageNumber: number): PageGeometry {
   const { dict, inherited } = book.page(pageNumber);
