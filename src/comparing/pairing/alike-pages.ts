@@ -21,24 +21,27 @@ const POINTS_NOWHERE = 6;
  * @param open  pages of both files that equal content did not settle; blank ones are passed over
  */
 export function alikePages(open: BookTraits): Edge[] {
-  const dummy = open.dummy.filter(({ view }) => view.blank !== true);
-  const revision = open.revision.filter(({ view }) => view.blank !== true);
-  const edges = closeLooks(dummy, revision, shortlist(dummy, revision, 0, CLOSE_LOOKS), 0);
-  return [...edges, ...turnedPages(dummy, revision, edges)];
+  const { dummy, revision } = withoutBlank(open);
+  return closeLooks(dummy, revision, shortlist(dummy, revision, 0, CLOSE_LOOKS), 0);
 }
 
-/** Pages that found nobody as they stand are held against each other turned. */
-function turnedPages(dummy: readonly PageTraits[], revision: readonly PageTraits[], upright: readonly Edge[]): Edge[] {
-  const found = upright.filter(({ cost }) => cost <= SAME_ANYWHERE);
-  const foundBefore = new Set(found.map((edge) => edge.dummy));
-  const foundAfter = new Set(found.map((edge) => edge.revision));
-  const before = dummy.filter(({ index }) => !foundBefore.has(index));
-  const after = revision.filter(({ index }) => !foundAfter.has(index));
+/**
+ * Edges between pages that are alike once the dummy's page is turned, up to `SAME_ANYWHERE`.
+ *
+ * @param open  pages of both files that found nobody as they stand; blank ones are passed over
+ */
+export function alikeTurned(open: BookTraits): Edge[] {
+  const { dummy, revision } = withoutBlank(open);
   return ([90, 180, 270] as const).flatMap((turnedDeg) =>
-    closeLooks(before, after, shortlist(before, after, turnedDeg, 3), turnedDeg).filter(
+    closeLooks(dummy, revision, shortlist(dummy, revision, turnedDeg, 3), turnedDeg).filter(
       ({ cost }) => cost <= SAME_ANYWHERE,
     ),
   );
+}
+
+function withoutBlank({ dummy, revision }: BookTraits): BookTraits {
+  const shows = ({ view }: PageTraits) => view.blank !== true;
+  return { dummy: dummy.filter(shows), revision: revision.filter(shows) };
 }
 
 type Shortlist = ReadonlyMap<number, ReadonlySet<number>>;

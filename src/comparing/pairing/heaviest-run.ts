@@ -2,7 +2,9 @@ import type { Edge } from './edge.ts';
 import { longestIncreasingRun } from '../sequence/longest-increasing-run.ts';
 
 /** So little that no number of pages adds up to one page more in its place. */
-const NICETY = 1e-5;
+const NICETY = 1e-6;
+/** A hundredth of unlikeness outweighs the distance from the neighbours: less than that is noise. */
+const COST_SAY = 100;
 
 /**
  * Of all edges, a set in rising order on both sides, no page twice, as large as can be; among equally large sets the
@@ -28,7 +30,7 @@ export function heaviestRun({ settled, contested }: { settled: readonly Edge[]; 
       if (end >= 0 && (best < 0 || weights[end]! > weights[best]!)) best = end;
     }
     before[index] = best;
-    weights[index] = (best < 0 ? 0 : weights[best]!) + 1 + NICETY * (9 * (1 - edge.cost) + keepsDistance(edge));
+    weights[index] = (best < 0 ? 0 : weights[best]!) + 1 + NICETY * (COST_SAY * (1 - edge.cost) + keepsDistance(edge));
     for (let at = edge.revision + 1; at <= size; at += at & -at) {
       const end = tree[at]!;
       if (end < 0 || weights[index]! > weights[end]!) tree[at] = index;

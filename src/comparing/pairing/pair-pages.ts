@@ -1,6 +1,6 @@
 import type { Tolerances } from '../../model/index.ts';
 import { longestIncreasingRun } from '../sequence/longest-increasing-run.ts';
-import { alikePages } from './alike-pages.ts';
+import { alikePages, alikeTurned } from './alike-pages.ts';
 import { clearPairs, lonePairs } from './clear-pairs.ts';
 import { openEdges } from './edge.ts';
 import type { Edge } from './edge.ts';
@@ -10,7 +10,7 @@ import { bookTraits } from './page-traits.ts';
 import type { BookTraits } from './page-traits.ts';
 import type { MovedPage, PairedPages, PageViews, Pairing } from './page-view.ts';
 import { pairByPlace } from './by-place.ts';
-import { repeatedPages } from './repeated-pages.ts';
+import { repeatedPages, withoutCopies } from './repeated-pages.ts';
 import { mayTurn, turnOf } from './turned.ts';
 
 /**
@@ -24,22 +24,25 @@ import { mayTurn, turnOf } from './turned.ts';
 export function pairPages(views: PageViews, tolerances: Tolerances): Pairing {
   const traits = bookTraits(views);
   const equal = equalPages(traits);
-  const open = {
-    dummy: pagesOutside(traits, equal.settled, 'dummy'),
-    revision: pagesOutside(traits, equal.settled, 'revision'),
-  };
-  const alike = alikePages(open).filter(({ dummy, revision, turnedDeg }) =>
+  const upright = mergeEdges(equal.contested, alikePages(pagesOutside(traits, equal.settled)));
+  const settled = [...equal.settled, ...clearPairs(upright)];
+  const paired = [...settled, ...pairLookalikes({ traits, settled, contested: openEdges(upright, settled) })];
+  const turned = alikeTurned(pagesOutside(traits, paired)).filter(({ dummy, revision, turnedDeg }) =>
     mayTurn(traits.dummy[dummy]!.view, traits.revision[revision]!.view, turnedDeg, tolerances),
   );
-  const uncertain = mergeEdges(equal.contested, alike);
-  const settled = [...equal.settled, ...clearPairs(uncertain)];
-  const paired = [...settled, ...pairLookalikes({ traits, settled, contested: openEdges(uncertain, settled) })];
-  const unpaired = new Set(openEdges(uncertain, paired));
-  paired.push(...lonePairs(uncertain, (edge) => unpaired.has(edge)));
-  const repeated = repeatedPages({ traits, paired, edges: uncertain });
-  const byPlace = pairByPlace({ traits, paired, apart: new Set(repeated.map(({ revisionPage }) => revisionPage - 1)) });
+  paired.push(...pairLookalikes({ traits, settled: [...paired], contested: mergeEdges(turned) }));
+  const edges = mergeEdges(upright, turned);
+  const unpaired = new Set(openEdges(edges, paired));
+  paired.push(...lonePairs(edges, (edge) => unpaired.has(edge)));
+  const kept = withoutCopies({ traits, paired, edges });
+  const repeated = repeatedPages({ traits, paired: kept, edges });
+  const byPlace = pairByPlace({
+    traits,
+    paired: kept,
+    apart: new Set(repeated.map(({ revisionPage }) => revisionPage - 1)),
+  });
   const pairs = [
-    ...paired.map((edge) => tellPair(traits, edge, false, tolerances)),
+    ...kept.map((edge) => tellPair(traits, edge, false, tolerances)),
     ...byPlace.map((edge) => tellPair(traits, edge, true, tolerances)),
   ].sort((a, b) => a.revisionPage - b.revisionPage);
   const found = new Set(pairs.map(({ dummyPage }) => dummyPage));
@@ -53,9 +56,13 @@ export function pairPages(views: PageViews, tolerances: Tolerances): Pairing {
   };
 }
 
-function pagesOutside(traits: BookTraits, settled: readonly Edge[], side: 'dummy' | 'revision') {
-  const held = new Set(settled.map((edge) => edge[side]));
-  return traits[side].filter(({ index }) => !held.has(index));
+function pagesOutside({ dummy, revision }: BookTraits, paired: readonly Edge[]): BookTraits {
+  const before = new Set(paired.map((edge) => edge.dummy));
+  const after = new Set(paired.map((edge) => edge.revision));
+  return {
+    dummy: dummy.filter(({ index }) => !before.has(index)),
+    revision: revision.filter(({ index }) => !after.has(index)),
+  };
 }
 
 /** Equal pages also look alike: of two edges between the same pages the cheaper stays. */

@@ -46,6 +46,30 @@ export function repeatedPages({
   });
 }
 
+/**
+ * Pairs less those whose revision page is a copy of another one that is paired with a page more alike: with a frame of
+ * the same scene gone, its neighbour standing twice would pass for it.
+ */
+export function withoutCopies({
+  traits,
+  paired,
+  edges,
+}: {
+  readonly traits: BookTraits;
+  readonly paired: readonly Edge[];
+  readonly edges: readonly Edge[];
+}): Edge[] {
+  const partners = new Map(paired.map(({ dummy, revision }) => [dummy, revision]));
+  const alike = Map.groupBy(edges, ({ revision }) => revision);
+  return paired.filter((pair) => {
+    const better = (alike.get(pair.revision) ?? []).filter(
+      ({ dummy, cost }) => cost < pair.cost && partners.has(dummy),
+    );
+    const page = traits.revision[pair.revision]!;
+    return !better.some(({ dummy }) => showTheSame(page, traits.revision[partners.get(dummy)!]!));
+  });
+}
+
 function showTheSame(one: PageTraits, other: PageTraits): boolean {
   if (one.view.signature === null || other.view.signature === null) return false;
   const words =

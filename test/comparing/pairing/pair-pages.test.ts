@@ -155,6 +155,25 @@ describe('pages that were converted', () => {
     ]);
   });
 
+  test('one picture at two sizes keeps both its pages', () => {
+    const picture = pictureSignature(12);
+    const small = pageView({
+      signature: signatureOf((x, y) => {
+        if (x < 8 || x >= 24 || y < 8 || y >= 24) return [255, 255, 255];
+        return [0, 1, 2].map((channel) => picture.cells[3 * (2 * (y - 8) * 32 + 2 * (x - 8)) + channel]!);
+      }),
+      pictures: [placedPicture('one', { x: 60, y: 75, width: 120, height: 150 })],
+    });
+    const large = pageView({
+      signature: picture,
+      pictures: [placedPicture('one', { x: 0, y: 0, width: 240, height: 300 })],
+    });
+    const pages = [photo(1), small, photo(2), large];
+    const [a, small2, b, large2] = pages.map((page) => converted(page)) as [PageView, PageView, PageView, PageView];
+    expect(rest(pair(pages, [a, small2, b, large2]))).toEqual(nothingElse);
+    expect(pair(pages, [a, large2, b, small2]).pairs.map(({ dummyPage }) => dummyPage)).toEqual([1, 4, 3, 2]);
+  });
+
   test('a greyscale version next to its colour original keeps its place, and is seen when both change places', () => {
     const colour = photo(5);
     const grey = pageView({
@@ -217,6 +236,25 @@ describe('two frames of one scene', () => {
       const pairing = pair(bookOf(one, two), bookOf(one, two).map(noisy));
       expect(rest(pairing)).toEqual(nothingElse);
     }
+  });
+
+  test('of which one is emptied and the other stands twice: the copy is not taken for the emptied one', () => {
+    const [one, two] = [frameOf(7, 0, 40), frameOf(7, 2, 40)];
+    const [a, b, , c, d] = bookOf(one, two).map((page, seed) => converted(page, seed));
+    const two2 = converted(two, 9);
+    const revision = [a!, b!, paper('x'), c!, { ...two2, contentHash: 'a copy' }, d!, two2];
+    const pairing = pair(bookOf(one, two), revision);
+    expect(pairing.pairs[2]).toEqual({ dummyPage: 3, revisionPage: 3, by: 'place', turnedDeg: 0, emptied: true });
+    expect(rest(pairing)).toEqual({ ...nothingElse, repeated: [{ revisionPage: 5, dummyPage: 6, firstAt: 7 }] });
+  });
+
+  test('of which one is turned: the turned one is still told', () => {
+    const [one, two] = [frameOf(7, 0, 40), frameOf(7, 2, 40)];
+    const revision = bookOf(one, two).map((page, seed) => converted(page, seed));
+    revision[2] = converted({ ...one, signature: turnSignature(one.signature!, 180) });
+    const pairing = pair(bookOf(one, two), revision);
+    expect(pairing.pairs.map(({ turnedDeg }) => turnedDeg)).toEqual([0, 0, 180, 0, 0, 0]);
+    expect(rest(pairing)).toEqual(nothingElse);
   });
 
   test('with captions are told apart by these', () => {
