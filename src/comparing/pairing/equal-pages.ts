@@ -3,10 +3,10 @@ import type { PageTraits, BookTraits } from './page-traits.ts';
 import type { PageView } from './page-view.ts';
 
 /** Places of pages in their file by key; pages without a key are left out. */
-function placesByKey<P>(pages: readonly P[], keyOf: (page: P) => string | null): Map<string, number[]> {
+function placesByKey<P>(pages: readonly P[], keyFor: (page: P) => string | null): Map<string, number[]> {
   const places = new Map<string, number[]>();
   pages.forEach((page, index) => {
-    const key = keyOf(page);
+    const key = keyFor(page);
     if (key === null) return;
     const known = places.get(key);
     if (known === undefined) places.set(key, [index]);

@@ -33,9 +33,9 @@ export function heaviestRun({ settled, contested }: { settled: readonly Edge[]; 
     weights[index] = (best < 0 ? 0 : weights[best]!) + 1 + NICETY * (COST_SAY * (1 - edge.cost) + keepsDistance(edge));
     for (let at = edge.revision + 1; at <= size; at += at & -at) {
       const end = tree[at]!;
-      if (end < 0 || weights[index]! > weights[end]!) tree[at] = index;
+      if (end < 0 || weights[index] > weights[end]!) tree[at] = index;
     }
-    if (last < 0 || weights[index]! > weights[last]!) last = index;
+    if (last < 0 || weights[index] > weights[last]!) last = index;
   });
   const run: Edge[] = [];
   for (let index = last; index >= 0; index = before[index]!) run.push(edges[index]!);

@@ -43,6 +43,7 @@ export interface RepeatedPage {
   readonly firstAt: number;
 }
 
+/** A page out of the dummy's order: where it stood in the dummy and where it stands in the revision. */
 export interface MovedPage {
   readonly dummyPage: number;
   readonly revisionPage: number;
