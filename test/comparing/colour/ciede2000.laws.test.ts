@@ -25,6 +25,17 @@ describe('how far apart two colours look', () => {
     );
   });
 
+  it('has no jump where a colour is exactly green', () => {
+    fc.assert(
+      fc.property(colour, fc.integer({ min: -100, max: -1 }), (other, a) => {
+        // Opposite hues do jump, by the formula's own rule.
+        fc.pre(other.a < 0);
+        const exact = deltaE00({ l: 50, a, b: 0 }, other);
+        expect(deltaE00({ l: 50, a, b: 1e-9 }, other)).toBeCloseTo(exact, 6);
+      }),
+    );
+  });
+
   it('between black and white is 100', () => {
     expect(deltaE00(labFromSrgb(0, 0, 0), labFromSrgb(255, 255, 255))).toBeCloseTo(100, 9);
   });
