@@ -1,6 +1,6 @@
 import type { Box, Mm } from '../../src/model/index.ts';
 import { BLACK, GREY, OCHRE } from './ink.ts';
-import type { PageItem, PictureItem, TextItem } from './spec.ts';
+import type { PageItem, TextItem } from './spec.ts';
 import { setLine, setParagraphs } from './typeset.ts';
 import type { Setting } from './typeset.ts';
 
@@ -63,32 +63,6 @@ export const FULL_BLEED: Box = {
   width: FORMAT.width + 2 * FORMAT.bleed,
   height: FORMAT.height + 2 * FORMAT.bleed,
 };
-
-/**
- * A picture in a frame without distortion.
- *
- * @param middle  where in the source the middle of the frame lies, in fractions
- * @param zoom  how much of the source's limiting side shows: 1 as much as fits
- * @param sourceAspect  width over height of the source
- */
-export function picture(
-  source: string,
-  frame: Box,
-  middle: { x: number; y: number },
-  zoom: number,
-  sourceAspect: number,
-): PictureItem {
-  const aspect = frame.width / frame.height / sourceAspect;
-  const width = zoom * Math.min(1, aspect);
-  const height = zoom * Math.min(1, 1 / aspect);
-  const within = (at: number, size: number): number => Math.min(1 - size, Math.max(0, at - size / 2));
-  return {
-    kind: 'picture',
-    source,
-    frame,
-    crop: { x: within(middle.x, width), y: within(middle.y, height), width, height },
-  };
-}
 
 /** Width over height of the photographs. */
 export const ASPECT = {

@@ -7,8 +7,10 @@ export interface SourceImage {
 
 /** Where a book's pictures come from. */
 export interface PictureLibrary {
-  /** Part of the names of kept files: changes when the library draws its pictures differently. */
+  /** Part of the names of kept files; to be counted up when the library makes its pictures differently. */
   readonly edition: string;
+  /** The longer side that its pictures are enlarged to for print. */
+  readonly printPx: number;
   /**
    * A picture in the size it came in.
    *

@@ -13,7 +13,8 @@ export interface Negative {
   readonly height: number;
 }
 
-const LONG_SIDE = 4096;
+/** To be counted up when negatives are made differently: part of the names of kept files. */
+const PROCESS = 'negative 2';
 const GRAIN_SIDE = 768;
 const negatives = new Map<string, Promise<Negative>>();
 
@@ -26,17 +27,14 @@ export function negativeOf(library: PictureLibrary, name: string, folder: string
 }
 
 async function develop(library: PictureLibrary, name: string, folder: string): Promise<Negative> {
-  const source = await library.picture(name);
-  const scale = LONG_SIDE / Math.max(source.width, source.height);
-  const width = Math.round(source.width * scale);
-  const height = Math.round(source.height * scale);
-  const digest = createHash('sha256')
-    .update(`${LONG_SIDE} ${GRAIN_SIDE} ${source.width}`)
-    .update(source.rgb)
-    .digest('hex');
+  const digest = createHash('sha256').update([PROCESS, library.edition, library.printPx, name].join('/')).digest('hex');
   const path = join(folder, `negative-${digest.slice(0, 20)}.jpg`);
   if (!existsSync(path)) {
     await mkdir(folder, { recursive: true });
+    const source = await library.picture(name);
+    const scale = library.printPx / Math.max(source.width, source.height);
+    const width = Math.round(source.width * scale);
+    const height = Math.round(source.height * scale);
     const smooth = await sharp(source.rgb, { raw: { width: source.width, height: source.height, channels: 3 } })
       .resize(width, height, { kernel: 'lanczos3', fit: 'fill' })
       .sharpen({ sigma: 1.4 })
@@ -49,6 +47,7 @@ async function develop(library: PictureLibrary, name: string, folder: string): P
     await writeFile(`${path}.part`, bytes);
     await rename(`${path}.part`, path);
   }
+  const { width, height } = await sharp(path).metadata();
   return { path, width, height };
 }
 

@@ -29,6 +29,7 @@ const VARIANTS: Readonly<Record<string, (image: SourceImage) => SourceImage>> = 
 /** The photographs of the demonstration book: a name such as `harbour`, or with a print of it, `harbour coloured`. */
 export const PHOTOGRAPHS: PictureLibrary = {
   edition: 'photographs 1',
+  printPx: 4096,
   async picture(name) {
     const [photograph = '', ...prints] = name.split(' ');
     let image = await readPhotograph(photograph);

@@ -1,4 +1,5 @@
 import type { Box } from '../../../src/model/index.ts';
+import { fillFrame } from '../fill-frame.ts';
 import type { PageItem, PageSpec } from '../spec.ts';
 import { BLACK, GREY, PAPER } from '../ink.ts';
 import {
@@ -11,7 +12,6 @@ import {
   leftEdge,
   MEASURE,
   openingRule,
-  picture,
   SMALL,
   text,
 } from '../grid.ts';
@@ -27,7 +27,7 @@ export function flatsAndSmallThings(): readonly PageSpec[] {
     {
       name: 'house',
       items: [
-        picture('house', square, { x: 0.6, y: 0.5 }, 0.94, ASPECT.house),
+        fillFrame('house', square, { x: 0.6, y: 0.5 }, 0.94, ASPECT.house),
         captionUnder(square, 'Plate 40. The house behind Brackmere.'),
         ...furniture(23, 'The Flats'),
       ],
@@ -35,7 +35,7 @@ export function flatsAndSmallThings(): readonly PageSpec[] {
     {
       name: 'house, sky',
       items: [
-        picture('house coloured', FULL_BLEED, { x: 0.3, y: 0.2 }, 0.42, ASPECT.house),
+        fillFrame('house coloured', FULL_BLEED, { x: 0.3, y: 0.2 }, 0.42, ASPECT.house),
         text(
           'caption',
           ['Plate 42, the sky, for which he unscrewed the lens.'],
@@ -47,8 +47,8 @@ export function flatsAndSmallThings(): readonly PageSpec[] {
     {
       name: 'house, door and whole',
       items: [
-        picture('house', door, { x: 0.635, y: 0.49 }, 0.36, ASPECT.house),
-        picture('house', small, { x: 0.5, y: 0.5 }, 1, ASPECT.house),
+        fillFrame('house', door, { x: 0.635, y: 0.49 }, 0.36, ASPECT.house),
+        fillFrame('house', small, { x: 0.5, y: 0.5 }, 1, ASPECT.house),
         captionUnder(door, 'Plate 41. The door.'),
         captionUnder(small, 'Plate 40, small.'),
         ...furniture(25, 'The Flats'),
@@ -57,7 +57,7 @@ export function flatsAndSmallThings(): readonly PageSpec[] {
     {
       name: 'cat, whole plate',
       items: [
-        picture('cat', plate, { x: 0.5, y: 0.5 }, 1, ASPECT.cat),
+        fillFrame('cat', plate, { x: 0.5, y: 0.5 }, 1, ASPECT.cat),
         captionUnder(plate, 'Plate 60. Twenty-four cats, or one cat in one second.'),
         text('body', CAT, { x: leftEdge(26), y: 166, width: 128, height: 70 }, BODY),
         ...furniture(26, 'Small Matters'),
@@ -65,11 +65,11 @@ export function flatsAndSmallThings(): readonly PageSpec[] {
     },
     { name: 'cat, six steps', items: [...catSteps(), ...furniture(27, 'Small Matters')] },
     smallMatters(),
-    { name: 'onion', items: [picture('onion', FULL_BLEED, { x: 0.5, y: 0.36 }, 0.9, ASPECT.onion)] },
+    { name: 'onion', items: [fillFrame('onion', FULL_BLEED, { x: 0.5, y: 0.36 }, 0.9, ASPECT.onion)] },
     {
       name: 'thistle',
       items: [
-        picture('thistle', { x: 62, y: 36, width: 116, height: 150 }, { x: 0.5, y: 0.5 }, 1, ASPECT.thistle),
+        fillFrame('thistle', { x: 62, y: 36, width: 116, height: 150 }, { x: 0.5, y: 0.5 }, 1, ASPECT.thistle),
         captionUnder({ x: 62, y: 36, width: 116, height: 150 }, 'Plate 72. He called it the organist.'),
         ...furniture(30, 'Small Matters'),
       ],
@@ -78,7 +78,7 @@ export function flatsAndSmallThings(): readonly PageSpec[] {
     {
       name: 'last page',
       items: [
-        picture('harbour', { x: 92, y: 108, width: 56, height: 44.8 }, { x: 0.5, y: 0.5 }, 0.97, ASPECT.harbour),
+        fillFrame('harbour', { x: 92, y: 108, width: 56, height: 44.8 }, { x: 0.5, y: 0.5 }, 0.97, ASPECT.harbour),
         {
           kind: 'text',
           role: 'caption',
@@ -96,7 +96,7 @@ const WHITE = { face: 'serif-italic', sizePt: 9.5, leadingPt: 13, ink: PAPER } a
 function catSteps(): readonly PageItem[] {
   return [0, 1, 2, 3, 4, 5].flatMap((step): PageItem[] => {
     const frame: Box = { x: leftEdge(27) + (step % 2) * 98, y: 44 + Math.floor(step / 2) * 72, width: 94, height: 60 };
-    const cat = picture('cat', frame, { x: 0.09 + 0.1625 * step, y: 0.875 }, 0.2, ASPECT.cat);
+    const cat = fillFrame('cat', frame, { x: 0.09 + 0.1625 * step, y: 0.875 }, 0.2, ASPECT.cat);
     return [cat, captionUnder(frame, `${step + 1}`)];
   });
 }
@@ -109,7 +109,7 @@ function smallMatters(): PageSpec {
       text('title', ['Small Matters'], { x: leftEdge(28), y: 44, width: 150, height: 30 }, HEADING),
       openingRule(leftEdge(28), 66),
       text('body', SMALL_MATTERS, { x: leftEdge(28), y: 134, width: 128, height: 120 }, BODY),
-      picture('thistle', frame, { x: 0.5, y: 0.2 }, 0.5, ASPECT.thistle),
+      fillFrame('thistle', frame, { x: 0.5, y: 0.2 }, 0.5, ASPECT.thistle),
       captionUnder(frame, 'Plate 71.'),
       ...furniture(28, 'Small Matters'),
     ],

@@ -1,3 +1,4 @@
+import { fillFrame } from '../fill-frame.ts';
 import type { PageSpec } from '../spec.ts';
 import {
   ASPECT,
@@ -9,7 +10,6 @@ import {
   leftEdge,
   MEASURE,
   openingRule,
-  picture,
   text,
 } from '../grid.ts';
 
@@ -27,7 +27,7 @@ export function harbourPages(): readonly PageSpec[] {
     {
       name: 'harbour, first frame',
       items: [
-        picture('harbour', framed(18), { x: 0.5, y: 0.5 }, 0.97, ASPECT.harbour),
+        fillFrame('harbour', framed(18), { x: 0.5, y: 0.5 }, 0.97, ASPECT.harbour),
         captionUnder(framed(18), 'Plate 30. Port Sennar at the turn of the tide.'),
         ...furniture(18, 'The Harbour'),
       ],
@@ -35,20 +35,20 @@ export function harbourPages(): readonly PageSpec[] {
     {
       name: 'harbour, second frame',
       items: [
-        picture('harbour later', framed(19), { x: 0.5, y: 0.5 }, 0.97, ASPECT.harbour),
+        fillFrame('harbour later', framed(19), { x: 0.5, y: 0.5 }, 0.97, ASPECT.harbour),
         captionUnder(framed(19), 'Plate 31. The same, a breath later; the boatman has gone below.'),
         ...furniture(19, 'The Harbour'),
       ],
     },
     {
       name: 'harbour, mast',
-      items: [picture('harbour coloured', FULL_BLEED, { x: 0.6, y: 0.42 }, 0.78, ASPECT.harbour)],
+      items: [fillFrame('harbour coloured', FULL_BLEED, { x: 0.6, y: 0.42 }, 0.78, ASPECT.harbour)],
     },
     {
       name: 'harbour, grey beside coloured',
       items: [
-        picture('harbour grey', upper, { x: 0.36, y: 0.84 }, 0.52, ASPECT.harbour),
-        picture('harbour coloured', lower, { x: 0.7, y: 0.5 }, 0.5, ASPECT.harbour),
+        fillFrame('harbour grey', upper, { x: 0.36, y: 0.84 }, 0.52, ASPECT.harbour),
+        fillFrame('harbour coloured', lower, { x: 0.7, y: 0.5 }, 0.5, ASPECT.harbour),
         text(
           'caption',
           ['Plates 32 and 33. In one evening he showed the boat grey and the hull in colours.'],

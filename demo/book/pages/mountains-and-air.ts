@@ -1,3 +1,4 @@
+import { fillFrame } from '../fill-frame.ts';
 import type { PageSpec } from '../spec.ts';
 import { DEEP_BLACK, SAND } from '../ink.ts';
 import {
@@ -11,7 +12,6 @@ import {
   leftEdge,
   MEASURE,
   openingRule,
-  picture,
   text,
 } from '../grid.ts';
 
@@ -35,18 +35,18 @@ export function mountainAndAirPages(): readonly PageSpec[] {
     {
       name: 'pass, detail',
       items: [
-        picture('pass grey', detail, { x: 0.62, y: 0.36 }, 0.62, ASPECT.pass),
+        fillFrame('pass grey', detail, { x: 0.62, y: 0.36 }, 0.62, ASPECT.pass),
         captionUnder(detail, 'Plate 4. Above Orrel, the eleventh of November. He left this one grey.'),
         ...furniture(13, 'The Pass'),
       ],
     },
     { name: 'black', items: [{ kind: 'tint', box: FULL_BLEED, ink: DEEP_BLACK }] },
-    { name: 'aeroplane, full', items: [picture('aeroplane', FULL_BLEED, { x: 0.5, y: 0.5 }, 1, ASPECT.aeroplane)] },
+    { name: 'aeroplane, full', items: [fillFrame('aeroplane', FULL_BLEED, { x: 0.5, y: 0.5 }, 1, ASPECT.aeroplane)] },
     {
       name: 'aeroplane, whole and detail',
       items: [
-        picture('aeroplane', whole, { x: 0.5, y: 0.5 }, 1, ASPECT.aeroplane),
-        picture('aeroplane', roundel, { x: 0.83, y: 0.36 }, 0.24, ASPECT.aeroplane),
+        fillFrame('aeroplane', whole, { x: 0.5, y: 0.5 }, 1, ASPECT.aeroplane),
+        fillFrame('aeroplane', roundel, { x: 0.83, y: 0.36 }, 0.24, ASPECT.aeroplane),
         text('caption', AEROPLANE, { x: leftEdge(16) + 68, y: 198, width: 84, height: 40 }, CAPTION_BESIDE),
         ...furniture(16, 'From Above'),
       ],
@@ -78,7 +78,7 @@ function overSpread(side: 'left' | 'right') {
     width: 2 * FORMAT.width + 2 * FORMAT.bleed,
     height: FORMAT.height + 2 * FORMAT.bleed,
   };
-  const { crop } = picture('pass coloured', spread, { x: 0.55, y: 0.46 }, 0.96, ASPECT.pass);
+  const { crop } = fillFrame('pass coloured', spread, { x: 0.55, y: 0.46 }, 0.96, ASPECT.pass);
   const perMm = crop.width / spread.width;
   const shown = FORMAT.width + 2 * FORMAT.bleed;
   const start = side === 'left' ? 0 : FORMAT.width;

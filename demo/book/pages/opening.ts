@@ -1,3 +1,4 @@
+import { fillFrame } from '../fill-frame.ts';
 import type { PageSpec } from '../spec.ts';
 import { BLACK, GREY, OCHRE } from '../ink.ts';
 import { setLine } from '../typeset.ts';
@@ -12,7 +13,6 @@ import {
   leftEdge,
   BODY,
   openingRule,
-  picture,
   SMALL,
   text,
 } from '../grid.ts';
@@ -34,7 +34,7 @@ export function openingPages(contents: readonly (readonly [string, number])[]): 
         },
       ],
     },
-    { name: 'pass, frontispiece', items: [picture('pass', FULL_BLEED, { x: 0.3, y: 0.5 }, 1, ASPECT.pass)] },
+    { name: 'pass, frontispiece', items: [fillFrame('pass', FULL_BLEED, { x: 0.3, y: 0.5 }, 1, ASPECT.pass)] },
     {
       name: 'title page',
       items: [
@@ -104,7 +104,7 @@ function essayEnd(): PageSpec {
     name: 'essay, end',
     items: [
       text('body', ESSAY_END, { x: leftEdge(8), y: 44, width: 128, height: 90 }, BODY),
-      picture('cat', frame, { x: 0.5, y: 0.13 }, 0.48, ASPECT.cat),
+      fillFrame('cat', frame, { x: 0.5, y: 0.13 }, 0.48, ASPECT.cat),
       captionUnder(
         frame,
         'Plate 61, cracked and rebound in black paper. “The children always asked for the cat twice.”',
