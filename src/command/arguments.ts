@@ -1,0 +1,115 @@
+import { parseArgs } from 'node:util';
+
+/** What to compare and which reports to write; paths as the person typed them. */
+export interface CompareTask {
+  readonly command: 'compare';
+  readonly dummy: string;
+  readonly revision: string;
+  readonly json: string | null;
+  readonly html: string | null;
+  readonly pdf: string | null;
+  readonly pages: { readonly first: number; readonly last: number } | null;
+  readonly tolerances: string | null;
+  readonly purpose: 'compare' | 'plates';
+  readonly kept: string | null;
+  /** null: as many as the machine has cores. */
+  readonly workers: number | null;
+}
+
+/** What a command line asks for; `wrong` says in one line what does not fit. */
+export type Task =
+  | CompareTask
+  | { readonly command: 'page-hashes'; readonly file: string }
+  | { readonly command: 'help' }
+  | { readonly command: 'wrong'; readonly problem: string };
+
+const OPTIONS = {
+  json: { type: 'string' },
+  html: { type: 'string' },
+  pdf: { type: 'string' },
+  pages: { type: 'string' },
+  tolerances: { type: 'string' },
+  for: { type: 'string' },
+  kept: { type: 'string' },
+  workers: { type: 'string' },
+  verbose: { type: 'boolean' },
+  help: { type: 'boolean', short: 'h' },
+} as const;
+
+const MOST_WORKERS = 64;
+const COMPARE_ONLY = ['json', 'html', 'pdf', 'pages', 'tolerances', 'for', 'kept', 'workers'] as const;
+
+/** Reads a command line. What does not fit comes back as a `wrong` task, never as something thrown. */
+export function parseTask(args: readonly string[]): Task {
+  const read = readArguments(args);
+  if (typeof read === 'string') return { command: 'wrong', problem: read };
+  const { values, positionals } = read;
+  const [command, ...files] = positionals;
+  if (values.help === true || command === 'help') return { command: 'help' };
+  if (command === undefined) return { command: 'wrong', problem: 'what to do is missing: compare or page-hashes' };
+  if (command === 'compare') return compareTask(values, files);
+  if (command === 'page-hashes') return hashesTask(values, files);
+  return { command: 'wrong', problem: `there is no command “${command}”: compare or page-hashes` };
+}
+
+type Values = Exclude<ReturnType<typeof readArguments>, string>['values'];
+
+function readArguments(args: readonly string[]) {
+  try {
+    return parseArgs({ args: [...args], options: OPTIONS, allowPositionals: true, strict: true });
+  } catch (error) {
+    if (!(error instanceof TypeError)) throw error;
+    // Node explains at length how to pass a file that is named like an option; the first sentence says what is wrong.
+    return error.message.split(/\.\s/)[0] ?? error.message;
+  }
+}
+
+function compareTask(values: Values, files: readonly string[]): Task {
+  const [dummy, revision, ...more] = files;
+  const wrong = (problem: string): Task => ({ command: 'wrong', problem });
+  if (dummy === undefined || revision === undefined)
+    return wrong('compare needs two files: the dummy and the revision');
+  if (more.length > 0) return wrong(`compare takes two files; ${files.length} were given`);
+  const empty = COMPARE_ONLY.find((name) => values[name] === '');
+  if (empty !== undefined) return wrong(`--${empty} is empty`);
+  const purpose = values.for ?? 'compare';
+  if (purpose !== 'compare' && purpose !== 'plates') return wrong(`--for plates expected, --for ${purpose} found`);
+  const pages = values.pages === undefined ? null : parsePages(values.pages);
+  if (typeof pages === 'string') return wrong(pages);
+  const workers = values.workers === undefined ? null : Number(values.workers);
+  if (workers !== null && !(Number.isInteger(workers) && workers >= 1 && workers <= MOST_WORKERS)) {
+    return wrong(`--workers: a number from 1 to ${MOST_WORKERS} expected, ${values.workers ?? ''} found`);
+  }
+  return {
+    command: 'compare',
+    dummy,
+    revision,
+    json: values.json ?? null,
+    html: values.html ?? null,
+    pdf: values.pdf ?? null,
+    pages,
+    tolerances: values.tolerances ?? null,
+    purpose,
+    kept: values.kept ?? null,
+    workers,
+  };
+}
+
+function hashesTask(values: Values, files: readonly string[]): Task {
+  const [file, ...more] = files;
+  const foreign = COMPARE_ONLY.find((name) => values[name] !== undefined);
+  if (foreign !== undefined) return { command: 'wrong', problem: `page-hashes has no --${foreign}` };
+  if (file === undefined || more.length > 0) {
+    return { command: 'wrong', problem: `page-hashes takes one file; ${files.length} were given` };
+  }
+  return { command: 'page-hashes', file };
+}
+
+/** "3-17" or "7"; a sentence where it is neither. */
+function parsePages(text: string): { readonly first: number; readonly last: number } | string {
+  const match = /^([1-9][0-9]{0,5})(?:-([1-9][0-9]{0,5}))?$/.exec(text);
+  const first = Number(match?.[1]);
+  const last = Number(match?.[2] ?? match?.[1]);
+  if (match === null || last < first) return `--pages: FIRST-LAST expected, such as 3-17; ${text} found`;
+  return { first, last };
+}

@@ -1,0 +1,77 @@
+import { TOLERANCE_TABLE } from '../model/index.ts';
+import type { ToleranceName } from '../model/index.ts';
+import type { Outlet } from './desk.ts';
+import { inked } from './ink.ts';
+import { fill, wrap } from './wrap.ts';
+
+const USES: readonly (readonly [string, string])[] = [
+  ['compare DUMMY REVISION', 'says page by page what in REVISION is no longer what was signed in DUMMY'],
+  ['page-hashes FILE', 'prints the content hash of each page, one line a page'],
+];
+
+const OPTIONS: readonly (readonly [string, string])[] = [
+  ['--json FILE', 'writes the report for programs'],
+  ['--html DIR', 'writes a report to look at: a folder that opens in a browser without a server'],
+  ['--pdf FILE', 'writes a report to print and file'],
+  ['--pages 3-17', 'compares these pages only'],
+  ['--for plates', 'the revision is about to be made into plates: a picture that is too coarse stops it'],
+  ['--tolerances FILE', 'a JSON object of tolerances that differ from those below'],
+  ['--kept DIR', 'keeps what was read in DIR, so that the next comparison is quicker'],
+  ['--workers N', 'pages that are worked on at the same time; by default as many as there are cores'],
+  ['--verbose', 'shows where in the program a failure arose'],
+  ['--help', 'prints this'],
+];
+
+/** Longest endings first, so that square millimetres are not taken for something else. */
+const UNITS: readonly (readonly [string, string])[] = [
+  ['Percent', '%'],
+  ['DeltaE', 'CIEDE2000'],
+  ['Mm2', 'mm²'],
+  ['Ppi', 'ppi'],
+  ['Deg', 'degrees'],
+  ['Mm', 'mm'],
+];
+
+/** The whole help: uses, options, exit status, and every tolerance with its default, unit, range and reason. */
+export function helpLines(outlet: Outlet): readonly string[] {
+  const width = Math.min(100, outlet.columns - 1);
+  const heading = (text: string): readonly string[] => ['', inked(outlet, text, 'strong')];
+  return [
+    ...wrap('Witness Leaf compares a later file of a photo book with the dummy that was signed.', width),
+    ...heading('Use'),
+    ...columns(USES, 25, width),
+    ...heading('With compare'),
+    ...columns(OPTIONS, 20, width),
+    ...heading('Exit status'),
+    ...columns(
+      [
+        ['0', 'the revision matches the dummy'],
+        ['1', 'there are findings that stop the plates or want a look'],
+        ['2', 'the comparison could not be made; the reason is on standard error'],
+      ],
+      3,
+      width,
+    ),
+    ...heading('Tolerances'),
+    ...(Object.keys(TOLERANCE_TABLE) as ToleranceName[]).flatMap((name) => toleranceLines(name, width)),
+  ];
+}
+
+function toleranceLines(name: ToleranceName, width: number): readonly string[] {
+  const { value, least, most, reason } = TOLERANCE_TABLE[name];
+  const figures = `${value} ${unitOf(name)} (${least} to ${most})`;
+  return [`  ${fill(name, 19)}${figures}`, ...wrap(reason, width - 6).map((line) => `      ${line}`)];
+}
+
+/** The unit that a tolerance's name ends in. */
+function unitOf(name: ToleranceName): string {
+  return UNITS.find(([ending]) => name.endsWith(ending))?.[1] ?? '';
+}
+
+function columns(rows: readonly (readonly [string, string])[], left: number, width: number): readonly string[] {
+  return rows.flatMap(([term, meaning]) =>
+    wrap(meaning, Math.max(20, width - left - 2)).map(
+      (line, index) => `  ${fill(index === 0 ? term : '', left)}${line}`,
+    ),
+  );
+}

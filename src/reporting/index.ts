@@ -1,0 +1,14 @@
+export { requireReportFolder } from './html/report-folder.ts';
+export { findingsAt, inPageOrder } from './page-order.ts';
+export type { ReportedFinding } from './page-order.ts';
+export { formatReport } from './report-json.ts';
+export { parseReport } from './report-parsing.ts';
+export type { PageDrawer, ReportSubject } from './report-subject.ts';
+export { FINDING_WORDS, WEIGHT_WORDS, WEIGHTS } from './words/finding-words.ts';
+export { formatMm, keepUnits } from './words/figures.ts';
+export { printable } from './words/printable.ts';
+export { placeWords } from './words/place-words.ts';
+export { countWeights, verdictSentence } from './words/verdict-words.ts';
+export { writeWhole } from './write-whole.ts';
+export { writeReports } from './write-reports.ts';
+export type { ReportOrder } from './write-reports.ts';

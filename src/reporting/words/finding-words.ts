@@ -1,0 +1,36 @@
+import type { FindingKind, Weight } from '../../model/index.ts';
+
+/** The heading of each kind of finding, as a person at a press or a publisher's desk would say it. */
+export const FINDING_WORDS: Readonly<Record<FindingKind, string>> = {
+  'page-moved': 'Page moved',
+  'page-missing': 'Page missing',
+  'page-added': 'Page added',
+  'page-repeated': 'Page repeated',
+  'page-emptied': 'Page emptied',
+  'page-resized': 'Page size changed',
+  'page-turned': 'Page turned',
+  'page-unreadable': 'Page unreadable',
+  'picture-missing': 'Picture missing',
+  'picture-added': 'Picture added',
+  'picture-replaced': 'Picture replaced',
+  'picture-moved': 'Picture moved',
+  'picture-resized': 'Picture resized',
+  'crop-altered': 'Crop altered',
+  'picture-turned': 'Picture turned',
+  'picture-mirrored': 'Picture mirrored',
+  'picture-retouched': 'Picture retouched',
+  'picture-recoloured': 'Picture recoloured',
+  'picture-coarse': 'Picture too coarse',
+  'text-changed': 'Text changed',
+  'artwork-changed': 'Artwork changed',
+};
+
+/** What each weight means, in the order in which they matter. */
+export const WEIGHT_WORDS: Readonly<Record<Weight, string>> = {
+  stop: 'no plates before somebody decides',
+  look: 'probably meant, but a person should see it',
+  note: 'for the record',
+};
+
+/** The weights, heaviest first. */
+export const WEIGHTS: readonly Weight[] = ['stop', 'look', 'note'];
