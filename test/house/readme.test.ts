@@ -23,6 +23,15 @@ describe('the README', () => {
     accessSync(join(ROOT, '.ci/run'), constants.X_OK);
   });
 
+  it('lists every option of the command, and no other', () => {
+    const block = /^const OPTIONS = \{$([\s\S]*?)^\}/m.exec(textOf('src/command/arguments.ts'))![1]!;
+    const taken = [...block.matchAll(/^ {2}'?([a-z-]+)'?:/gm)]
+      .map(([, name]) => name!)
+      .filter((name) => name !== 'help');
+    const listed = [...readme.matchAll(/^\| `--([a-z-]+)/gm)].map(([, name]) => name!);
+    expect(listed.sort()).toEqual(taken.sort());
+  });
+
   it('names no script that package.json does not have', () => {
     const { scripts } = JSON.parse(textOf('package.json')) as { scripts: Record<string, string> };
     const named = [...`${readme}\n${textOf('DEVELOPERS.md')}`.matchAll(/npm (?:run (?:-s )?)([a-z:]+)/g)];

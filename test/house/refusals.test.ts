@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { membersOfInterface } from '../../.house/exported.ts';
+import { exitOfRefusal } from '../../src/command/exit-status.ts';
+import type { RefusalKind } from '../../src/model/index.ts';
 import { projectFiles, textOf } from './project.ts';
 
 const kinds = membersOfInterface('src/model/refusal.ts', 'RefusalDetails');
@@ -8,6 +10,18 @@ const tests = projectFiles('test/').filter((path) => path.endsWith('.test.ts') &
 describe('refusals', () => {
   it('are of five kinds', () => {
     expect(kinds.toSorted()).toEqual(['malformed', 'not-found', 'too-large', 'unavailable', 'unreadable']);
+  });
+
+  it('have a line each in DEVELOPERS.md, with the exit status that the command gives', () => {
+    const chapter = textOf('DEVELOPERS.md')
+      .split('\n## ')
+      .find((part) => part.startsWith('Refusals'))!;
+    const lines = [...chapter.matchAll(/^\| `([a-z-]+)` \|.*\| (\d) \|$/gm)].map(([, kind, exit]) => [
+      kind,
+      Number(exit),
+    ]);
+    const statuses = kinds.map((kind) => [kind, exitOfRefusal(kind as RefusalKind)]);
+    expect(lines).toEqual(statuses);
   });
 
   it.each(kinds)('%s is provoked by a test', (kind) => {
