@@ -1,5 +1,4 @@
 import { createHash } from 'node:crypto';
-import type { PDFRef } from '@cantoo/pdf-lib';
 import type { PDFDocumentProxy } from 'pdfjs-dist';
 import { pxFromMm, Refusal, type Limits, type PageRaster, type Ppi, type Word } from '../../model/index.ts';
 import type { Book } from '../pdf/book.ts';
@@ -11,7 +10,6 @@ import { pageWords } from '../text/words.ts';
 import { loadPdfjs, withDocument } from './pdfjs.ts';
 import { rasterFromPage } from './raster-from-page.ts';
 import { slimPage } from './slim-page.ts';
-import type { PictureNeed } from './smaller-pictures.ts';
 
 /** Which page of which open book, how finely, within which limits. */
 export interface PageRequest {
@@ -44,7 +42,8 @@ export async function drawPage({ book, pageNumber, ppi, limits }: PageRequest): 
   const height = Math.max(1, Math.round(pxFromMm(trimmed.height, ppi)));
   requireAffordable(width * height, pageNumber);
   try {
-    const file = await slimPage({ book, pageNumber, needs: pictureNeeds(book, pageNumber, ppi), limits });
+    const placements = placementsOnPage(book, pageNumber);
+    const file = await slimPage({ book, pageNumber, placements, ppi, limits });
     return await withDocument(file, (document) => drawDocument(document, { width, height, ppi }, geometry));
   } catch (error) {
     return onPage(book, pageNumber, () => {
@@ -77,20 +76,6 @@ function cannotBeDrawn(book: Book, pageNumber: number, cause: unknown): Refusal 
 /** SHA-256 of a raster's bytes, lower-case hex. It means something only together with `RASTER_RENDERER`. */
 export function rasterHash(raster: PageRaster): string {
   return createHash('sha256').update(raster.rgb).digest('hex');
-}
-
-function pictureNeeds(book: Book, pageNumber: number, ppi: Ppi): readonly PictureNeed[] {
-  return placementsOnPage(book, pageNumber).flatMap(({ ref, matrix }) =>
-    ref === null ? [] : [needOf(ref, matrix, ppi)],
-  );
-}
-
-function needOf(ref: PDFRef, [a, b, c, d]: readonly number[], ppi: Ppi): PictureNeed {
-  return {
-    ref,
-    width: pxFromMm(Math.hypot(a ?? 0, b ?? 0), ppi),
-    height: pxFromMm(Math.hypot(c ?? 0, d ?? 0), ppi),
-  };
 }
 
 function requireAffordable(pixels: number, pageNumber: number): void {

@@ -1,10 +1,11 @@
 import { PDFArray, PDFDict, PDFName, PDFRef, PDFStream, type PDFContext, type PDFObject } from '@cantoo/pdf-lib';
 
-/** Entries that lead away from what a page draws: to the page tree, to the reading structure, to editing data. */
+/**
+ * Entries of a stream's dictionary that lead away from what is drawn. Other dictionaries are followed whole: in many of
+ * them the keys are names that the file chose itself.
+ */
 const NOT_DRAWN: ReadonlySet<PDFName> = new Set(
-  ['Parent', 'P', 'Metadata', 'PieceInfo', 'StructParent', 'StructParents', 'Alternates', 'OPI', 'Thumb'].map((name) =>
-    PDFName.of(name),
-  ),
+  ['Metadata', 'PieceInfo', 'StructParent', 'StructParents', 'Alternates', 'OPI'].map((name) => PDFName.of(name)),
 );
 
 /**
@@ -32,9 +33,10 @@ export function reachableObjects(
       waiting.push(object);
     } else if (next instanceof PDFArray) {
       waiting.push(...next.asArray());
-    } else if (next instanceof PDFDict || next instanceof PDFStream) {
-      const dict = next instanceof PDFDict ? next : next.dict;
-      for (const [key, value] of dict.entries()) if (!NOT_DRAWN.has(key)) waiting.push(value);
+    } else if (next instanceof PDFDict) {
+      waiting.push(...next.values());
+    } else if (next instanceof PDFStream) {
+      for (const [key, value] of next.dict.entries()) if (!NOT_DRAWN.has(key)) waiting.push(value);
     }
   }
   return [...found].sort(([one], [other]) => one.objectNumber - other.objectNumber);

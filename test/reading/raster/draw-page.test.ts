@@ -122,7 +122,7 @@ describe('the raster', () => {
       { length: 600 * 40 },
       (_, at) => 128 + 100 * Math.cos(((at % 600) * 2 * Math.PI) / 36),
     );
-    const found = [];
+    const found: number[] = [];
     for (const shiftPx of [0, 0.25, 0.5, 0.75]) {
       const book = await openSample((objects) => {
         const image = objects.stream(deflateSync(data), {
@@ -135,6 +135,52 @@ describe('the raster', () => {
       found.push(placeOfWaves(await draw(book), 12));
     }
     expect(found.map((place) => (place - (found[0] ?? NaN)).toFixed(2))).toEqual(['0.00', '0.25', '0.50', '0.75']);
+  });
+
+  it('shows no seams where an exporter cut a picture into strips', async () => {
+    const [width, height, strips] = [900, 720, 9];
+    const { data } = await photo(width, height, 3);
+    const image = (objects: SampleObjects, samples: Uint8Array, rows: number) =>
+      objects.stream(deflateSync(samples, { level: 1 }), {
+        ...{ Type: 'XObject', Subtype: 'Image', Width: width, Height: rows, BitsPerComponent: 8 },
+        ...{ Filter: 'FlateDecode', ColorSpace: 'DeviceRGB' },
+      });
+    const media = [0, 0, 240, 190] as const;
+    const whole = await openSample((objects) => {
+      const content = 'q 216 0 0 172.8 10.3 8.7 cm /Photo Do Q';
+      return [{ media, resources: { XObject: { Photo: image(objects, data, height) } }, content }];
+    });
+    const cut = await openSample((objects) => {
+      const rows = height / strips;
+      const pieces = Array.from({ length: strips }, (_, at) => [
+        `Strip${at}`,
+        image(objects, data.subarray(at * rows * width * 3, (at + 1) * rows * width * 3), rows),
+      ]);
+      const content = pieces.map(
+        ([name], at) =>
+          `q 216 0 0 ${172.8 / strips} 10.3 ${8.7 + (172.8 * (strips - 1 - at)) / strips} cm /${name} Do Q`,
+      );
+      return [{ media, resources: { XObject: Object.fromEntries(pieces) }, content: content.join(' ') }];
+    });
+    const difference = rasterDifference(await draw(whole), await draw(cut));
+    const alike = difference.mean < 0.8 && difference.most < 25;
+    expect({ alike, ...difference }).toEqual({ alike: true, ...difference });
+  });
+
+  it('shows pictures whatever names a file gives them', async () => {
+    const names = ['P', 'Parent', 'Metadata', 'Kids'];
+    const book = await openSample((objects) => {
+      const black = objects.stream(deflateSync(Buffer.alloc(64)), {
+        ...{ Type: 'XObject', Subtype: 'Image', Width: 8, Height: 8, BitsPerComponent: 8 },
+        ...{ Filter: 'FlateDecode', ColorSpace: 'DeviceGray' },
+      });
+      const content = names.map((name, at) => `q 18 0 0 18 ${18 * at} 0 cm /${name} Do Q`).join(' ');
+      return [
+        { media: [0, 0, 72, 18], resources: { XObject: Object.fromEntries(names.map((n) => [n, black])) }, content },
+      ];
+    });
+    const { rgb } = await draw(book);
+    expect([...rgb].every((level) => level === 0)).toBe(true);
   });
 
   it('refuses a raster of more pixels than can be afforded, naming the page', async () => {

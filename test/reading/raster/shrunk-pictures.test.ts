@@ -38,7 +38,7 @@ function pageWith(picture: (objects: SampleObjects) => { data: Uint8Array; entri
 
 async function drawnFromFullData(book: Book) {
   await loadPdfjs();
-  const file = await slimPage({ book, pageNumber: 1, needs: [], limits: DEFAULT_LIMITS });
+  const file = await slimPage({ book, pageNumber: 1, placements: [], ppi: PPI, limits: DEFAULT_LIMITS });
   const size = { width: Math.round((240 * PPI) / 72), height: Math.round((190 * PPI) / 72), ppi: PPI };
   return withDocument(file, async (document) => rasterFromPage(await document.getPage(1), size, () => undefined));
 }
@@ -143,9 +143,8 @@ describe('shrinking', () => {
   it('makes a small file of a page with a big picture', async () => {
     const data = await photoJpeg(WIDTH, HEIGHT, 3);
     const book = await pageWith(() => ({ data, entries: { Filter: 'DCTDecode', ColorSpace: 'DeviceRGB' } }));
-    const [placement] = placementsOnPage(book, 1);
-    const needs = placement?.ref ? [{ ref: placement.ref, width: 300, height: 240 }] : [];
-    const slim = await slimPage({ book, pageNumber: 1, needs, limits: DEFAULT_LIMITS });
+    const placements = placementsOnPage(book, 1);
+    const slim = await slimPage({ book, pageNumber: 1, placements, ppi: PPI, limits: DEFAULT_LIMITS });
     const samples = 450 * 360 * 3;
     expect([slim.length > samples, slim.length < samples + 2000]).toEqual([true, true]);
   });
