@@ -91,8 +91,9 @@ function comparePictures(
   return { findings: judgements.flatMap(({ findings }) => findings), colour: meanColour(judgements) };
 }
 
+/** The same picture in the same place, drawn in another way, differs at most by a retouched part. */
 function isOther({ findings }: PictureJudgement): boolean {
-  return findings.some(({ kind }) => kind === 'picture-replaced');
+  return findings.some(({ kind }) => kind !== 'picture-retouched');
 }
 
 const TYPE_MARGIN_MM = 0.4;

@@ -34,5 +34,5 @@ export function fitBookConversion(
   labFromSrgbBytes(Uint8Array.from(picked), dummy);
   labFromSrgbBytes(Uint8Array.from(other), revision);
   const weights = new Float32Array(picked.length / 3).fill(1);
-  return fitColourMap({ dummy, revision, weights }, UNCHANGED, 0.002);
+  return fitColourMap({ dummy, revision, weights }, UNCHANGED, 0.002, 30);
 }

@@ -1,11 +1,15 @@
 import { invertSymmetric, multiplyVector } from '../registration/solve.ts';
 
 const TERMS = 20;
+/** Knots of the tone correction, at L* 0, 5, … 100. */
+const KNOTS = 21;
+const KNOT_STEP = 100 / (KNOTS - 1);
 
 /**
- * A smooth map of colours, Lab to Lab: a polynomial of the third degree. It stands for what a conversion does to every
+ * A smooth map of colours, Lab to Lab: a polynomial of the third degree, and a correction of L* by L*, since the ends of a
+ * tone scale bend more sharply than a cubic (black on uncoated stock). It stands for what a conversion does to every
  * picture of a file alike: another gamut, another rendering intent, a tone compression.
- * 60 numbers: 20 coefficients for each of L*, a*, b*.
+ * 81 numbers: 20 coefficients for each of L*, a*, b*, then 21 knots of the correction.
  */
 export type ColourMap = Float64Array;
 
@@ -21,24 +25,57 @@ export interface ColourPairs {
 }
 
 /**
- * The map that carries the dummy's colours to the revision's, drawn towards a prior where few colours speak; places that
- * differ by more than a smooth map can explain are weighted down.
+ * The map that carries the dummy's colours to the revision's, drawn towards a prior where few colours speak. It starts at
+ * the prior and takes in what lies near, so that a retouched patch of a colour of its own is not followed.
  *
  * @param prior  what holds where nothing is seen
  * @param pull   how strongly it holds, as a share of all places
+ * @param reach  how far from the prior (Lab distance) a place may lie at first
  */
-export function fitColourMap(pairs: ColourPairs, prior: ColourMap, pull: number): ColourMap {
-  const count = pairs.weights.length;
-  const weights = Float32Array.from(pairs.weights);
+export function fitColourMap(pairs: ColourPairs, prior: ColourMap, pull: number, reach: number): ColourMap {
+  const weights = new Float32Array(pairs.weights.length);
   let map = prior;
-  for (let step = 0; step < 4; step++) {
+  for (const share of NARROWING) {
+    reweigh(pairs, map, Math.max(LEAST_REACH, share * reach), weights);
     const next = solveOnce(pairs, weights, prior, pull);
     if (next === null) return map;
     map = next;
-    reweigh(pairs, map, weights);
   }
-  return count === 0 ? prior : map;
+  correctTones(pairs, map);
+  return map;
 }
+
+/** A tone correction is a matter of the conversion; more than this at one end is a change of the picture. */
+const MOST_CORRECTION = 10;
+/** A band of tones with fewer of the places than this does not speak for itself. */
+const SPEAKING_SHARE = 0.001;
+
+/** Sets the knots to the median of what the polynomial leaves of L* in each band of tones. */
+function correctTones(pairs: ColourPairs, map: ColourMap): void {
+  const bands = Array.from({ length: KNOTS }, (): number[] => []);
+  map.fill(0, 3 * TERMS);
+  const mapped = new Float32Array(3);
+  for (let i = 0, at = 0; i < pairs.weights.length; i++, at += 3) {
+    if (pairs.weights[i] === 0) continue;
+    const l = pairs.dummy[at]!;
+    applyColourMap(map, l, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!, mapped, 0);
+    bands[Math.max(0, Math.min(KNOTS - 1, Math.round(l / KNOT_STEP)))]!.push(pairs.revision[at]! - mapped[0]!);
+  }
+  const least = Math.max(3, SPEAKING_SHARE * pairs.weights.length);
+  const medians = bands.map((band) => {
+    if (band.length < least) return null;
+    const middle = band.sort((one, other) => one - other)[band.length >> 1]!;
+    return Math.max(-MOST_CORRECTION, Math.min(MOST_CORRECTION, middle));
+  });
+  for (let knot = 0; knot < KNOTS; knot++) {
+    const before = medians.slice(0, knot + 1).findLast((value) => value !== null);
+    const after = medians.slice(knot).find((value) => value !== null);
+    map[3 * TERMS + knot] = medians[knot] ?? ((before ?? after ?? 0) + (after ?? before ?? 0)) / 2;
+  }
+}
+
+const NARROWING = [1, 0.8, 0.6, 0.45, 0.3];
+const LEAST_REACH = 4;
 
 /** Writes what the map makes of one colour to `out` at `at`. */
 export function applyColourMap(map: ColourMap, l: number, a: number, b: number, out: Float32Array, at: number): void {
@@ -49,6 +86,10 @@ export function applyColourMap(map: ColourMap, l: number, a: number, b: number, 
     for (let k = 0; k < TERMS; k++) sum += map[from + k]! * TERM[k]!;
     out[at + channel] = sum;
   }
+  const tone = Math.max(0, Math.min(KNOTS - 1.0001, l / KNOT_STEP));
+  const knot = tone | 0;
+  const part = tone - knot;
+  out[at]! += (1 - part) * map[3 * TERMS + knot]! + part * map[3 * TERMS + knot + 1]!;
 }
 
 const TERM = new Float64Array(TERMS);
@@ -81,7 +122,7 @@ function spread(l: number, a: number, b: number): void {
 }
 
 function makeUnchanged(): ColourMap {
-  const map = new Float64Array(3 * TERMS);
+  const map = new Float64Array(3 * TERMS + KNOTS);
   map[0] = 50;
   map[1] = 50;
   map[TERMS + 2] = 60;
@@ -117,13 +158,13 @@ function solveOnce(pairs: ColourPairs, weights: Float32Array, prior: ColourMap, 
   }
   const inverse = invertSymmetric(normal, TERMS);
   if (inverse === null) return null;
-  const map = new Float64Array(3 * TERMS);
+  const map = new Float64Array(3 * TERMS + KNOTS);
   right.forEach((vector, channel) => map.set(multiplyVector(inverse, vector, TERMS), channel * TERMS));
   return map;
 }
 
-/** Tukey's biweight on the distance from the map, with at least 3 units of leave. */
-function reweigh(pairs: ColourPairs, map: ColourMap, weights: Float32Array): void {
+/** Tukey's biweight on the distance from the map; never so narrow that most places fall silent. */
+function reweigh(pairs: ColourPairs, map: ColourMap, least: number, weights: Float32Array): void {
   const count = weights.length;
   const distance = new Float32Array(count);
   const histogram = new Uint32Array(512);
@@ -144,7 +185,7 @@ function reweigh(pairs: ColourPairs, map: ColourMap, weights: Float32Array): voi
   let run = 0;
   let bin = 0;
   while (bin < 511 && run + histogram[bin]! < speaking / 2) run += histogram[bin++]!;
-  const reach = Math.max(3, (4 * (bin + 0.5)) / 8);
+  const reach = Math.max(least, (4 * (bin + 0.5)) / 8);
   for (let i = 0; i < count; i++) {
     const t = distance[i]! / reach;
     weights[i] = pairs.weights[i] === 0 || t >= 1 ? 0 : pairs.weights[i]! * (1 - t * t) ** 2;

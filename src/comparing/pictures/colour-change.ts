@@ -25,7 +25,7 @@ const MOST_PLACES = 4000;
 export function measureColourChange(laid: LaidOver, book: ColourMap, tolerances: Tolerances): ColourChange | null {
   const pairs = samplePlaces(laid);
   if (pairs.weights.length < 20) return null;
-  const map = fitColourMap(pairs, book, 0.01);
+  const map = fitColourMap(pairs, book, 0.002, 16);
   const differences = sortedDifferences(pairs);
   const meanDeltaE00 = differences.reduce((sum, value) => sum + value, 0) / differences.length;
   const worstDeltaE00 = differences[Math.floor(0.99 * (differences.length - 1))]!;

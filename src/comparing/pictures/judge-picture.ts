@@ -43,8 +43,8 @@ const OTHER_PICTURE_SHARE = 0.35;
 const UNLIKE_SHARE = 0.15;
 const UNLIKE = 0.7;
 /** Retouching mends a few spots; changes in many places come from another frame of the scene. */
-const FRAME_PATCHES = 5;
-const FRAME_SHARE = 0.1;
+const FRAME_PATCHES = 4;
+const FRAME_SHARE = 0.03;
 /** From this displacement on a crop stops the plates; below it wants a look. */
 const CROP_STOPS_MM = 1;
 

@@ -50,6 +50,7 @@ export function findLocalChange(
     }
   }
   const cellMm2 = cellMm * cellMm;
+  (globalThis as any).DUMP?.("misfit", width, height, misfit, 8); (globalThis as any).DUMP?.("marks", width, height, marks, 100);
   const least = Math.max(tolerances.retouchMm2, (tolerances.retouchPercent / 100) * speaking * cellMm2);
   const patches = findPatches(marks, width, height).filter(
     ({ cells, strong }) => cells * cellMm2 >= least && strong * cellMm2 >= 0.35 * least,
