@@ -1,3 +1,4 @@
+import { flushCompileCache } from 'node:module';
 import { packError, type FromWorker, type ToWorker } from './wire.ts';
 
 const WATCH_EVERY_MS = 100;
@@ -18,11 +19,18 @@ export function serveJobs(handler: (job: unknown) => Promise<unknown>): void {
   };
   watchMemory(tell);
   process.on('disconnect', () => process.exit(0));
+  let isFirst = true;
   process.on('message', ({ id, job }: ToWorker) => {
-    handler(job).then(
-      (result) => tell({ id, result, residentMb: residentMb() }),
-      (error: unknown) => tell({ id, error: packError(error), residentMb: residentMb() }),
-    );
+    handler(job)
+      .then(
+        (result) => tell({ id, result, residentMb: residentMb() }),
+        (error: unknown) => tell({ id, error: packError(error), residentMb: residentMb() }),
+      )
+      .finally(() => {
+        // A worker ends by being killed, so its compiled code is kept once a job has loaded what it needs.
+        if (isFirst) flushCompileCache();
+        isFirst = false;
+      });
   });
   tell({ ready: true });
 }

@@ -1,0 +1,46 @@
+import { describe, expect, it } from 'vitest';
+import type { PageRaster } from '../../../src/model/index.ts';
+import { isBlank, pageSignature } from '../../../src/reading/index.ts';
+
+/** @param colour  of a pixel, by its place */
+function raster(width: number, height: number, colour: (x: number, y: number) => readonly number[]): PageRaster {
+  const rgb = Uint8Array.from(
+    Array.from({ length: width * height }, (_, at) => colour(at % width, Math.floor(at / width))).flat(),
+  );
+  return { width, height, ppi: 100, rgb };
+}
+
+const WHITE = [255, 255, 255];
+
+describe('the signature of a page', () => {
+  it('holds the average colour of each of its 32 x 32 cells, row by row from the top left', () => {
+    const page = raster(64, 96, (x, y) => (x < 2 && y < 3 ? (x === 0 ? [0, 100, 200] : [10, 101, 100]) : WHITE));
+    const { cells } = pageSignature(page);
+    expect([cells.length, ...cells.subarray(0, 6)]).toEqual([32 * 32 * 3, 5, 101, 150, 255, 255, 255]);
+    expect([...cells.subarray(32 * 3)].every((level) => level === 255)).toBe(true);
+  });
+
+  it('is made of pages smaller than its cells too', () => {
+    const { cells } = pageSignature(raster(1, 2, (_, y) => (y === 0 ? [1, 2, 3] : [4, 5, 6])));
+    expect([...cells.subarray(0, 3), ...cells.subarray(-3)]).toEqual([1, 2, 3, 4, 5, 6]);
+  });
+});
+
+describe('a page is blank', () => {
+  it('when it is white paper, with the noise of a coded picture of nothing', () => {
+    const noisy = raster(300, 400, (x, y) => WHITE.map((level) => level - ((x * 7 + y * 13) % 6)));
+    expect([isBlank(raster(300, 400, () => WHITE)), isBlank(noisy)]).toEqual([true, true]);
+  });
+
+  it('not when a single character stands on it', () => {
+    const page = raster(300, 400, (x, y) => (x > 100 && x < 104 && y > 200 && y < 208 ? [40, 40, 40] : WHITE));
+    expect(isBlank(page)).toBe(false);
+  });
+
+  it('not when it is black, or tinted by a few hundredths', () => {
+    expect([isBlank(raster(30, 40, () => [0, 0, 0])), isBlank(raster(30, 40, () => [255, 250, 240]))]).toEqual([
+      false,
+      false,
+    ]);
+  });
+});
