@@ -10,8 +10,8 @@ interface Line {
 }
 
 const MM_PER_PT = 25.4 / 72;
-/** Baselines closer than this part of the font size make one line. */
-const SAME_LINE = 0.35;
+/** Baselines closer than this part of the mean of both font sizes make one line: index figures do, lines of text not. */
+const SAME_LINE = 0.45;
 /** Words of a line further apart than this many font sizes stand in different columns. */
 const COLUMN_GAP = 1.8;
 /** Lines of a block follow each other within this many font sizes. */
