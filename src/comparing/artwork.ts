@@ -154,6 +154,10 @@ function markDifferences(
       }
       const one = shadeAt(dummy.rgb, at);
       const other = shadeAt(revision.rgb, to);
+      // saturated tints move furthest in a conversion (common practice, no source)
+      const leave = limit + 0.22 * Math.hypot(PLAIN[one + 1]!, PLAIN[one + 2]!);
+      // the neighbours can only bring a colour nearer than the pixel itself does
+      if (Math.min(between(tables.plain, one, other), between(tables.converted, one, other)) <= 0.6 * leave) continue;
       // what the file left as it was counts as unchanged, what it converted counts as converted: the nearer of the two
       const distance = Math.min(
         Math.max(
@@ -165,9 +169,6 @@ function markDifferences(
           outside(tables.plain, other, dummy, tables.converted, x, y),
         ),
       );
-      // saturated tints move furthest in a conversion (common practice, no source)
-      const chroma = Math.hypot(PLAIN[one + 1]!, PLAIN[one + 2]!);
-      const leave = limit + 0.22 * chroma;
       if (distance > leave) {
         marks[cell] = STRONG;
         any = true;
@@ -177,6 +178,14 @@ function markDifferences(
     }
   }
   return any ? marks : null;
+}
+
+/** Distance of a shade of the dummy, by its table, from a shade of the revision as it is. */
+function between(table: Float32Array, one: number, other: number): number {
+  const l = table[one]! - PLAIN[other]!;
+  const a = table[one + 1]! - PLAIN[other + 1]!;
+  const b = table[one + 2]! - PLAIN[other + 2]!;
+  return Math.sqrt(l * l + a * a + b * b);
 }
 
 /** How far a colour lies outside the range of the 3 x 3 neighbours of a place on the other page. */

@@ -14,7 +14,7 @@ export interface ColourChange {
   readonly beyond: string | null;
 }
 
-const MOST_PLACES = 4000;
+const MOST_PLACES = 3000;
 
 /**
  * Measures how the colours of a registered picture changed, and whether a conversion explains it: a conversion treats all

@@ -51,13 +51,11 @@ const CROP_STOPS_MM = 1;
 /** Judges one picture pair: another picture, place and crop, local changes, colours. Most telling kinds only. */
 export function judgePicture(task: PictureTask, tolerances: Tolerances): PictureJudgement {
   const { dummy, revision, dummyPicture, revisionPicture } = task;
-  const area = pixelsWithin(dummyPicture.window, dummy.raster, 1);
-  const mask = uncovered(area, dummy.raster.ppi, task.covers);
-  if (mostlyCovered(mask)) return { findings: [], colour: null };
+  if (isCovered(task)) return { findings: [], colour: null };
   const registered = registerPair(
-    { seen: dummyPicture, raster: dummy.raster },
-    { seen: revisionPicture, raster: revision.raster },
-    mask,
+    { seen: dummyPicture, side: dummy },
+    { seen: revisionPicture, side: revision },
+    task.covers,
     tolerances,
   );
   const about = aboutPair(task);
@@ -71,6 +69,21 @@ export function judgePicture(task: PictureTask, tolerances: Tolerances): Picture
   if (change.beyond !== null) findings.push(recoloured(change, about));
   const { meanDeltaE00, worstDeltaE00 } = change;
   return { findings, colour: { meanDeltaE00, worstDeltaE00, areaMm2: areaMm2(dummyPicture.window) } };
+}
+
+/** Probed coarsely: under so much type or other pictures there is nothing left to judge. */
+function isCovered({ dummy, dummyPicture, covers }: PictureTask): boolean {
+  if (covers.length === 0) return false;
+  const ppi = dummy.raster.ppi / 4;
+  const { window } = dummyPicture;
+  const cells = (length: Mm): number => Math.max(1, Math.round((length * ppi) / 25.4));
+  const area = {
+    left: Math.round((window.x * ppi) / 25.4),
+    top: Math.round((window.y * ppi) / 25.4),
+    width: cells(window.width),
+    height: cells(window.height),
+  };
+  return mostlyCovered(uncovered(area, ppi, covers));
 }
 
 interface About {
@@ -101,9 +114,9 @@ const SMALL_CELLS = 40;
 
 function compareColours(task: PictureTask, map: Similarity, tolerances: Tolerances): ComparedColours | null {
   const { dummy, revision, dummyPicture, revisionPicture } = task;
-  const atHalf = pixelsWithin(dummyPicture.window, dummy.half, 1);
-  const small = Math.min(atHalf.width, atHalf.height) < SMALL_CELLS;
-  const [one, other] = small ? [dummy.raster, revision.raster] : [dummy.half, revision.half];
+  const full = pixelsWithin(dummyPicture.window, dummy.raster, 1);
+  const small = Math.min(full.width, full.height) < 2 * SMALL_CELLS;
+  const [one, other] = small ? [dummy.raster, revision.raster] : [dummy.half(), revision.half()];
   const dummyArea = pixelsWithin(dummyPicture.window, one, 1);
   const field = colourField(one, dummyArea);
   const otherField = colourField(other, pixelsWithin(revisionPicture.window, other, 1));
