@@ -42,16 +42,16 @@ export async function preparePicture(
   how: Preparation,
   folder: string,
 ): Promise<PreparedPicture> {
-  const clipped = how.data === 'clipped' || !isUpright(item);
-  const px = pixelRegion(item, negative, clipped ? MARGIN : 0);
+  const clipped = how.data === 'clipped' || item.data !== undefined || !isUpright(item);
+  const px = pixelRegion(item.data ?? item.crop, negative, clipped && item.data === undefined ? MARGIN : 0);
   const region = {
     x: px.left / negative.width,
     y: px.top / negative.height,
     width: px.width / negative.width,
     height: px.height / negative.height,
   };
-  // Cut data takes exactly its window; the rounding to the negative's pixels is what exporters do too.
-  const box = regionOnPage(item, clipped ? region : item.crop);
+  // Cut data lies exactly where its pixels belong, so its edge may miss the window's by half a pixel of the negative.
+  const box = regionOnPage(item, region);
   const ppi = item.ppi ?? how.ppi;
   const width = Math.max(1, Math.round((box.width * ppi) / MM_PER_INCH));
   const height = Math.max(how.strips, Math.round((box.height * ppi) / MM_PER_INCH));
@@ -85,8 +85,7 @@ export async function preparePicture(
   return { item, pieces, clipped };
 }
 
-function pixelRegion(item: PictureItem, negative: Negative, margin: number) {
-  const { crop } = item;
+function pixelRegion(crop: Box, negative: Negative, margin: number) {
   const outward = margin > 0;
   const left = Math.max(0, crop.x - margin * crop.width) * negative.width;
   const top = Math.max(0, crop.y - margin * crop.height) * negative.height;

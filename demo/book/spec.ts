@@ -28,6 +28,8 @@ export interface PictureItem {
   readonly source: string;
   /** What shows, as fractions of the source: 0, 0 its top left, 1, 1 its bottom right. */
   readonly crop: Box;
+  /** What the file's data holds of the source, where that is not left to the preparation. */
+  readonly data?: Box;
   /** Where it shows: mm from the trim's top left; may reach into the bleed. */
   readonly frame: Box;
   /** Content turned in its window, clockwise. A quarter turn's crop has the frame's sides exchanged. */

@@ -25,6 +25,25 @@ export function changeLine(pageNumber: number, words: string, change: (line: Tex
   });
 }
 
+/** Alters the nth line of a page in one of type's roles, counted from 1. */
+export function changeNthLine(
+  pageNumber: number,
+  role: TextItem['role'],
+  nth: number,
+  change: (line: TextLine) => TextLine,
+): Edit {
+  return (altered) => {
+    let met = 0;
+    const edit = changeText(pageNumber, role, (line) => {
+      met += 1;
+      return met === nth ? change(line) : line;
+    });
+    const changed = edit(altered);
+    if (met < nth) throw new Error(`page ${pageNumber} has ${met} lines of ${role}`);
+    return changed;
+  };
+}
+
 /** Other words in a line. */
 export function rewrite(pageNumber: number, before: string, after: string): Edit {
   return changeLine(pageNumber, before, (line) => ({ ...line, text: line.text.replace(before, after) }));

@@ -38,9 +38,10 @@ function grey([r, g, b]: Rgb): Rgb {
   return [value, value, value];
 }
 
-/** The camera has moved by a hair, and something dark has come into view on the left. */
+/** The camera has moved by a hair, what is nearer by more, and something dark has come into view on the left. */
 function secondsLater(view: Scene, x: number, y: number): Rgb {
-  const here = view(x * 0.99 + 0.009, y * 0.99 + 0.006);
+  const drift = 0.018 * Math.min(1, Math.max(0, (y - 0.45) / 0.2));
+  const here = view(x * 0.99 + 0.009 - drift, y * 0.99 + 0.006);
   const newcomer = Math.hypot((x - 0.4) / 0.045, (y - 0.66) / 0.11);
   const part = 1 / (1 + Math.exp((newcomer - 1) * 30));
   return [here[0] * (1 - part) + 52 * part, here[1] * (1 - part) + 40 * part, here[2] * (1 - part) + 46 * part];
