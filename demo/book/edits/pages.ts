@@ -61,15 +61,18 @@ export function repeatPage(pageNumber: number, at: number): Edit {
   };
 }
 
-/** Changes one page and leaves it where it is. */
+/**
+ * Changes one page and leaves it where it is.
+ *
+ * @throws {Error} when the change changes nothing: a fault that is not there could not be found
+ */
 export function changePage(pageNumber: number, change: (page: PageSpec) => PageSpec): Edit {
-  return (altered) => ({
-    ...altered,
-    book: {
-      ...altered.book,
-      pages: altered.book.pages.with(pageNumber - 1, change(requirePage(altered.book, pageNumber))),
-    },
-  });
+  return (altered) => {
+    const before = requirePage(altered.book, pageNumber);
+    const after = change(before);
+    if (JSON.stringify(after) === JSON.stringify(before)) throw new Error(`nothing was changed on page ${pageNumber}`);
+    return { ...altered, book: { ...altered.book, pages: altered.book.pages.with(pageNumber - 1, after) } };
+  };
 }
 
 /** Leaves the page's paper. */

@@ -39,7 +39,7 @@ export const ARTWORK_FAULTS: readonly PlantedFault[] = [
     'winter one',
     6,
     'the way of the lantern takes another path',
-    changeArtwork(6, 'path', 9, (path) => ({ ...path, d: path.d.replace('66 140 C 76 126', '66 140 C 84 142') })),
+    changeArtwork(6, 'path', 10, (path) => ({ ...path, d: path.d.replace('66 140 C 76 126', '66 140 C 84 142') })),
   ),
   artwork(
     'winter one',
