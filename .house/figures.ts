@@ -45,6 +45,13 @@ say(
   share(called, ({ throws }) => throws.length > 0),
 );
 say(
+  '  … that refuse in their own lines and say so',
+  share(
+    called.filter(({ refuses }) => refuses),
+    ({ throws }) => throws.length > 0,
+  ),
+);
+say(
   '  … that name a source',
   share(called, ({ sources: named }) => named.length > 0),
 );
