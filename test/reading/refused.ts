@@ -5,8 +5,9 @@ export async function refusalOf(work: Promise<unknown>): Promise<unknown> {
   try {
     await work;
   } catch (error) {
-    if (error instanceof Refusal) return { kind: error.kind, ...error.details };
-    throw error;
+    if (!(error instanceof Refusal)) throw error;
+    const refusal = error as Refusal;
+    return { kind: refusal.kind, ...refusal.details };
   }
   return 'nothing was refused';
 }

@@ -1,6 +1,7 @@
 import { Refusal } from '../../model/index.ts';
 import { Worker } from './worker.ts';
 
+/** What a pool runs and how much of the machine it may use. */
 export interface PoolOptions {
   /** A module that calls `serveJobs`. */
   readonly module: URL;
@@ -86,7 +87,7 @@ export function startPool(options: PoolOptions): Pool {
     run(job, { timeoutMs }) {
       if (closed) return Promise.reject(closedRefusal());
       return new Promise((resolve, reject) => {
-        queue.push({ job, timeoutMs, resolve: resolve as (result: never) => void, reject });
+        queue.push({ job, timeoutMs, resolve: resolve, reject });
         next();
       });
     },

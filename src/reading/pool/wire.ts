@@ -1,7 +1,10 @@
 import { Refusal, type RefusalDetails, type RefusalKind } from '../../model/index.ts';
 
 /** What goes to a worker. */
-export type ToWorker = { readonly id: number; readonly job: unknown };
+export interface ToWorker {
+  readonly id: number;
+  readonly job: unknown;
+}
 
 /** An error as it crosses to the other process. */
 export type WireError =
@@ -17,7 +20,10 @@ export type FromWorker =
 
 /** An error in a form that survives the way: refusals whole, of anything else the message and the trace. */
 export function packError(error: unknown): WireError {
-  if (error instanceof Refusal) return { refusal: error.kind, details: error.details };
+  if (error instanceof Refusal) {
+    const refusal = error as Refusal;
+    return { refusal: refusal.kind, details: refusal.details };
+  }
   if (!(error instanceof Error)) return { message: String(error) };
   return error.stack === undefined ? { message: error.message } : { message: error.message, stack: error.stack };
 }

@@ -88,7 +88,7 @@ export class Worker {
     }
     if ('ready' in message) return;
     const waiting = this.#waiting;
-    if (waiting === null || waiting.id !== message.id) return;
+    if (waiting?.id !== message.id) return;
     this.residentMb = message.residentMb;
     this.#settle((job) => ('error' in message ? job.reject(unpackError(message.error)) : job.resolve(message.result)));
   }

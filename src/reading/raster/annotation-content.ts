@@ -1,4 +1,4 @@
-import { PDFArray, PDFDict, PDFName, PDFRawStream, PDFStream, type PDFObject } from '@cantoo/pdf-lib';
+import { PDFArray, type PDFDict, PDFName, PDFRawStream, PDFStream, type PDFObject } from '@cantoo/pdf-lib';
 import { appearanceMatrix, printedAnnotations } from '../pdf/annotations.ts';
 import type { Book } from '../pdf/book.ts';
 import { dictEntry, entryOf } from '../pdf/objects.ts';

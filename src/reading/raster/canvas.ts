@@ -1,7 +1,7 @@
+import type * as Canvas from '@napi-rs/canvas';
 import { assetFolder } from './pdfjs-assets.ts';
 
-type Canvas = typeof import('@napi-rs/canvas');
-let loaded: Promise<Canvas> | null = null;
+let loaded: Promise<typeof Canvas> | null = null;
 
 /** The families that the renderer falls back to where a file neither embeds a font nor names a standard one. */
 const FALLBACKS = ['sans-serif', 'serif', 'monospace'];
@@ -12,13 +12,13 @@ const FILES = ['Regular', 'Bold', 'Italic', 'BoldItalic'].map((style) => `Libera
  * The canvas without the machine's fonts: a page must look the same wherever it is drawn. A font that is missing from a
  * file is drawn in one of the renderer's own. (A character which that lacks may still come from the machine.)
  */
-export function loadCanvas(): Promise<Canvas> {
+export function loadCanvas(): Promise<typeof Canvas> {
   loaded ??= load();
   return loaded;
 }
 
-async function load(): Promise<Canvas> {
-  process.env['DISABLE_SYSTEM_FONTS_LOAD'] = '1';
+async function load(): Promise<typeof Canvas> {
+  process.env.DISABLE_SYSTEM_FONTS_LOAD = '1';
   const canvas = await import('@napi-rs/canvas');
   for (const family of FALLBACKS) {
     for (const file of FILES) canvas.GlobalFonts.registerFromPath(assetFolder('standard_fonts') + file, family);

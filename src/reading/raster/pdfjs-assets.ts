@@ -54,7 +54,8 @@ export function serveAssets(): void {
   Object.assign(globalThis, {
     XMLHttpRequest: AssetRequest,
     fetch: async (...request: Parameters<typeof fetch>) => {
-      const address = String(request[0]);
+      const [wanted] = request;
+      const address = wanted instanceof Request ? wanted.url : wanted.toString();
       return /^(file:|\/|[A-Za-z]:\\)/.test(address) ? new Response(readAsset(address)) : fetchElsewhere(...request);
     },
   });

@@ -1,16 +1,16 @@
+import type * as Pdfjs from 'pdfjs-dist';
 import type { PDFDocumentProxy } from 'pdfjs-dist';
 import { loadCanvas } from './canvas.ts';
 import { assetFolder, serveAssets } from './pdfjs-assets.ts';
 
-type Pdfjs = typeof import('pdfjs-dist');
-let loaded: Promise<Pdfjs> | null = null;
+let loaded: Promise<typeof Pdfjs> | null = null;
 
 /** The renderer, loaded when it is first needed: a process that only hands pages to others never pays for it. */
-export function loadPdfjs(): Promise<Pdfjs> {
+export function loadPdfjs(): Promise<typeof Pdfjs> {
   if (loaded === null) {
     serveAssets();
     // The renderer imports the canvas as well; it has to be without the machine's fonts by then.
-    loaded = loadCanvas().then(() => import('pdfjs-dist/legacy/build/pdf.mjs') as Promise<Pdfjs>);
+    loaded = loadCanvas().then(() => import('pdfjs-dist/legacy/build/pdf.mjs') as Promise<typeof Pdfjs>);
   }
   return loaded;
 }

@@ -10,26 +10,32 @@ export interface FontFacts {
   readonly vertical: boolean;
 }
 
+/** A font as the renderer hands it over, as far as it is used. */
+interface LoadedFont {
+  readonly name?: string;
+  readonly fontMatrix?: readonly number[];
+  readonly ascent?: number;
+  readonly descent?: number;
+  readonly vertical?: boolean;
+}
+
 const SUBSET_TAG = /^[A-Z]{6}\+/;
 const USUAL_ASCENT = 0.8;
 const USUAL_DESCENT = -0.2;
 
 /** A loaded font by the renderer's own name for it; ascent and descent are the usual ones where the font has none. */
 export function fontFacts(page: PDFPageProxy, loadedName: string): FontFacts {
-  const font = page.commonObjs.get(loadedName) as Readonly<Record<string, unknown>> | null;
-  const matrix = font?.['fontMatrix'];
-  const unit: unknown = Array.isArray(matrix) ? matrix[0] : 0.001;
-  const ascent = within(font?.['ascent'], 0.1, 2, USUAL_ASCENT);
-  const descent = within(font?.['descent'], -1, 0, USUAL_DESCENT);
+  const font = page.commonObjs.get(loadedName) as LoadedFont | null;
+  const [unit] = font?.fontMatrix ?? [];
   return {
-    name: String(font?.['name'] ?? '').replace(SUBSET_TAG, ''),
-    unit: typeof unit === 'number' && unit !== 0 ? unit : 0.001,
-    ascent,
-    descent,
-    vertical: font?.['vertical'] === true,
+    name: (font?.name ?? '').replace(SUBSET_TAG, ''),
+    unit: unit === undefined || unit === 0 ? 0.001 : unit,
+    ascent: within(font?.ascent, 0.1, 2, USUAL_ASCENT),
+    descent: within(font?.descent, -1, 0, USUAL_DESCENT),
+    vertical: font?.vertical === true,
   };
 }
 
-function within(value: unknown, least: number, most: number, otherwise: number): number {
-  return typeof value === 'number' && value >= least && value <= most ? value : otherwise;
+function within(value: number | undefined, least: number, most: number, otherwise: number): number {
+  return value !== undefined && value >= least && value <= most ? value : otherwise;
 }

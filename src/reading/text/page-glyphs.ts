@@ -3,7 +3,7 @@ import type { Matrix } from '../../model/index.ts';
 import { concatenate, IDENTITY } from '../pdf/geometry/matrix.ts';
 import { fontFacts, type FontFacts } from './font-facts.ts';
 import type { Glyph } from './glyph.ts';
-import { LayerVisibility } from './layer-visibility.ts';
+import type { LayerVisibility } from './layer-visibility.ts';
 import type { OperatorList } from './operator-list.ts';
 import { showGlyphs } from './show-glyphs.ts';
 import { initialTextState, moveText, type TextState } from './text-state.ts';

@@ -17,7 +17,10 @@ const FEW_PAIRS = 4;
 /** More than this between most letters is no letterspacing but words set one letter at a time. */
 const MOST_LETTERSPACING = 0.5;
 
-type Token = { readonly laid: Laid; readonly afterSpace: boolean };
+interface Token {
+  readonly laid: Laid;
+  readonly afterSpace: boolean;
+}
 
 /** The glyphs of each word, in drawing order; spaces are dropped. */
 export function splitWords(glyphs: readonly Glyph[]): readonly (readonly Laid[])[] {

@@ -2,9 +2,11 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { deflateSync } from 'node:zlib';
 import sharp from 'sharp';
+import type { PDFRef } from '@cantoo/pdf-lib';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS, type PageRaster } from '../../../src/model/index.ts';
 import { drawPage, openBook, rasterHash, type Book } from '../../../src/reading/index.ts';
+import { hasTool } from '../pdf/outside-tool.ts';
 import { refusalOf } from '../refused.ts';
 import { rasterDifference } from './raster-difference.ts';
 import { openSample, sampleFile, type SampleObjects } from './sample-file.ts';
@@ -25,16 +27,6 @@ async function drawnByPoppler(path: string, unit = 1): Promise<PageRaster> {
   const { data, info } = await sharp(png).removeAlpha().raw().toBuffer({ resolveWithObject: true });
   return { width: info.width, height: info.height, ppi: PPI, rgb: data };
 }
-
-const hasPoppler = (() => {
-  try {
-    execFileSync('pdftoppm', ['-v'], { stdio: 'ignore' });
-    return true;
-  } catch {
-    console.warn('SKIPPED: pdftoppm is not installed (Debian: apt-get install poppler-utils)');
-    return false;
-  }
-})();
 
 /** Text, vectors and pictures in grey, RGB and CMYK; its corner is not at zero. 432 x 288 pt. */
 async function mixedPage(entries: Readonly<Record<string, unknown>>) {
@@ -65,7 +57,7 @@ async function mixedPage(entries: Readonly<Record<string, unknown>>) {
   ];
 }
 
-describe.skipIf(!hasPoppler)('a page drawn here and by poppler looks the same', () => {
+describe.skipIf(!hasTool('pdftoppm', 'poppler-utils'))('a page drawn here and by poppler looks the same', () => {
   for (const [name, entries, unit] of [
     ['as it lies', {}, 1],
     ['turned by 90 degrees', { Rotate: 90 }, 1],
@@ -152,7 +144,7 @@ describe('the raster', () => {
     });
     const cut = await openSample((objects) => {
       const rows = height / strips;
-      const pieces = Array.from({ length: strips }, (_, at) => [
+      const pieces = Array.from({ length: strips }, (_, at): [string, PDFRef] => [
         `Strip${at}`,
         image(objects, data.subarray(at * rows * width * 3, (at + 1) * rows * width * 3), rows),
       ]);
@@ -233,10 +225,7 @@ describe('what is drawn', () => {
   it('is what prints: layers that are off and annotations that do not print are left out', async () => {
     const book = await openSample((objects) => {
       const [shown, hidden] = [1, 2].map((n) => objects.object({ Type: 'OCG', Name: `Layer ${n}` }));
-      objects.catalog.set(
-        objects.context.obj({ OCProperties: null }).keys()[0]!,
-        objects.context.obj({ OCGs: [shown!, hidden!], D: { OFF: [hidden!] } }),
-      );
+      objects.inCatalog('OCProperties', { OCGs: [shown, hidden], D: { OFF: [hidden] } });
       const square = (colour: string) =>
         objects.stream(`${colour} rg 0 0 10 10 re f`, { Type: 'XObject', Subtype: 'Form', BBox: [0, 0, 10, 10] });
       const annotation = (F: number, colour: string, x: number) =>

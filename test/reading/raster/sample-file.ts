@@ -1,7 +1,7 @@
 import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { PDFDict, PDFDocument, PDFName, type PDFContext, type PDFRef } from '@cantoo/pdf-lib';
+import { PDFDocument, PDFName, type PDFContext, type PDFRef } from '@cantoo/pdf-lib';
 import { openBook } from '../../../src/reading/index.ts';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 
@@ -18,7 +18,8 @@ export interface SamplePage {
 /** Makes objects of a sample file. */
 export interface SampleObjects {
   readonly context: PDFContext;
-  readonly catalog: PDFDict;
+  /** Sets an entry of the document's catalog. */
+  inCatalog(key: string, literal: unknown): void;
   stream(data: string | Uint8Array, entries?: Readonly<Record<string, unknown>>): PDFRef;
   object(literal: unknown): PDFRef;
 }
@@ -32,7 +33,7 @@ export async function sampleFile(pages: (objects: SampleObjects) => readonly Sam
   const { context, catalog } = document;
   const objects: SampleObjects = {
     context,
-    catalog,
+    inCatalog: (key, literal) => catalog.set(PDFName.of(key), context.obj(literal as Literal as never)),
     stream: (data, entries = {}) => context.register(context.stream(data, { ...(entries as object) })),
     object: (literal) => context.register(context.obj(literal as Literal as never)),
   };

@@ -152,7 +152,8 @@ describe('shrinking', () => {
   it('leaves the open book as it was', async () => {
     const data = await photoJpeg(WIDTH, HEIGHT, 3);
     const book = await pageWith(() => ({ data, entries: { Filter: 'DCTDecode', ColorSpace: 'DeviceRGB' } }));
-    const objects = () => book.context.enumerateIndirectObjects().map(([ref, object]) => `${ref}: ${object}`);
+    const objects = () =>
+      book.context.enumerateIndirectObjects().map(([ref, object]) => `${ref.toString()}: ${object.toString()}`);
     const before = objects();
     await drawPage({ book, pageNumber: 1, ppi: PPI, limits: DEFAULT_LIMITS });
     expect(objects()).toEqual(before);

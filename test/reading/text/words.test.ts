@@ -7,6 +7,7 @@ import PDFDocument from 'pdfkit';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS, type Word } from '../../../src/model/index.ts';
 import { drawPage, openBook } from '../../../src/reading/index.ts';
+import { hasTool } from '../pdf/outside-tool.ts';
 import { sampleFile, type SampleObjects, type SamplePage } from '../raster/sample-file.ts';
 
 const MM_PER_PT = 25.4 / 72;
@@ -62,18 +63,8 @@ function wordsByPoppler(path: string): readonly PopplerWord[] {
   }));
 }
 
-const hasPoppler = (() => {
-  try {
-    execFileSync('pdftotext', ['-v'], { stdio: 'ignore' });
-    return true;
-  } catch {
-    console.warn('SKIPPED: pdftotext is not installed (Debian: apt-get install poppler-utils)');
-    return false;
-  }
-})();
-
 describe('the words of a page', () => {
-  it.skipIf(!hasPoppler)(
+  it.skipIf(!hasTool('pdftotext', 'poppler-utils'))(
     'are those that poppler finds, each starting and ending within 0.2 mm of where it says',
     async () => {
       const path = await setPage();
@@ -142,10 +133,7 @@ describe('the words of a page', () => {
   it('leave out what cannot be seen: invisible text, layers that are off, what lies beyond the trim', async () => {
     const words = await wordsOfPage((objects) => {
       const layer = objects.object({ Type: 'OCG', Name: 'Remarks' });
-      objects.catalog.set(
-        objects.context.obj({ OCProperties: 0 }).keys()[0]!,
-        objects.context.obj({ OCGs: [layer], D: { OFF: [layer] } }),
-      );
+      objects.inCatalog('OCProperties', { OCGs: [layer], D: { OFF: [layer] } });
       return {
         media: [0, 0, 300, 200],
         entries: { TrimBox: [20, 20, 280, 180] },
