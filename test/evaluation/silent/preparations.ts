@@ -104,6 +104,7 @@ export const PREPARATIONS: readonly SilentCase[] = PREPARED.map((prepared) => ({
   name: prepared.name,
   done: prepared.done,
   why: prepared.why,
+  pages: prepared.pages?.length ?? SHELF[prepared.book].spec.pages.length,
   async make(store) {
     const book = SHELF[prepared.book];
     const spec = prepared.pages === undefined ? book.spec : excerpt(book.spec, prepared.pages);

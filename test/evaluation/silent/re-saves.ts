@@ -158,6 +158,7 @@ export const RE_SAVES: readonly SilentCase[] = REWORKED.map((reworked) => ({
   name: reworked.name,
   done: reworked.done,
   why: reworked.why,
+  pages: reworked.pages?.length ?? SHELF[reworked.book].spec.pages.length,
   async make(store) {
     const book = SHELF[reworked.book];
     const spec = reworked.pages === undefined ? book.spec : excerpt(book.spec, reworked.pages);

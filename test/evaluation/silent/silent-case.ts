@@ -12,5 +12,7 @@ export interface SilentCase {
   readonly done: string;
   /** Why nobody wants to hear of it. */
   readonly why: string;
+  /** How many pages it has. */
+  readonly pages: number;
   make(store: Store): Promise<FilePair>;
 }
