@@ -179,7 +179,9 @@ export class Tokens {
       this.text = latin1(source, start, at);
       return TOKEN.keyword;
     }
-    if (decimals <= 0 && digits <= 15) {
+    if (value === 0) {
+      this.number = 0;
+    } else if (decimals <= 0 && digits <= 15) {
       this.number = sign * value;
     } else if (digits <= 15 && decimals <= 22) {
       // Both sides are exact doubles, so the quotient is the correctly rounded value of the decimal.
