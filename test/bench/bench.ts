@@ -1,0 +1,92 @@
+/**
+ * `npm run bench`: a cold comparison of a 32-page book at 300 ppi CMYK with its dummy, against the time that poppler's
+ * `pdftoppm -r 100` needs merely to rasterise the two files with as many processes as there are cores. Same run, same
+ * cores, in turn; medians of five. `--runs N` for another number, `--json FILE` for programs.
+ */
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { availableParallelism, cpus, loadavg } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { makeDummy, makeFinal } from '../../demo/book/make.ts';
+import type { MeasuredRun } from './measured-run.ts';
+import { measureRun } from './measured-run.ts';
+
+const { values } = parseArgs({ options: { runs: { type: 'string', default: '5' }, json: { type: 'string' } } });
+const runs = Number(values.runs);
+const project = join(import.meta.dirname, '..', '..');
+const folder = join(project, '.out', 'bench');
+const cores = availableParallelism();
+
+if (spawnSync('pdftoppm', ['-v']).error) {
+  console.error('bench: pdftoppm is missing (Debian package poppler-utils)');
+  process.exit(2);
+}
+mkdirSync(folder, { recursive: true });
+const dummy = existsSync(join(folder, 'dummy.pdf')) ? join(folder, 'dummy.pdf') : (await makeDummy(folder)).path;
+const final = existsSync(join(folder, 'final.pdf')) ? join(folder, 'final.pdf') : (await makeFinal(folder)).path;
+const megabytes = (path: string): string => `${(statSync(path).size / 1e6).toFixed(1)} MB`;
+console.log(`${cpus()[0]?.model.trim()}, ${cores} cores, load ${loadavg()[0]!.toFixed(2)}, Node ${process.version}`);
+console.log(`dummy ${megabytes(dummy)}, final ${megabytes(final)}, 32 pages each, ${runs} runs`);
+
+const kept = join(folder, 'kept-facts');
+const compare = (...more: string[]): Promise<MeasuredRun> =>
+  measureRun(
+    process.execPath,
+    ['src/command/witnessleaf.ts', 'compare', dummy, final, '--json', join(folder, 'report.json'), ...more],
+    project,
+  );
+
+/** Halves of each file in as many processes as there are cores, one file after the other. */
+const rasterise = (): Promise<MeasuredRun> => {
+  const share = Math.ceil(32 / cores);
+  const lines = [dummy, final].map((path) =>
+    Array.from({ length: cores }, (_, core) => {
+      const [first, last] = [core * share + 1, Math.min(32, (core + 1) * share)];
+      return `pdftoppm -r 100 -f ${first} -l ${last} '${path}' '${join(folder, 'page')}' &`;
+    }).join('\n'),
+  );
+  return measureRun('sh', ['-c', `${lines.join('\nwait\n')}\nwait`], project);
+};
+
+const cold: MeasuredRun[] = [];
+const yardstick: MeasuredRun[] = [];
+const warm: MeasuredRun[] = [];
+for (let run = 0; run < runs; run++) {
+  cold.push(await compare());
+  yardstick.push(await rasterise());
+  spawnSync('sh', ['-c', `rm -f '${join(folder, 'page')}'*`]);
+  if (run === 0) {
+    rmSync(kept, { recursive: true, force: true });
+    await compare('--kept', kept);
+  }
+  warm.push(await compare('--kept', kept));
+}
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1]!;
+const row = (name: string, all: readonly MeasuredRun[]): void => {
+  const wall = all.map(({ wallS }) => wallS);
+  console.log(
+    `${name.padEnd(34)} wall ${median(wall).toFixed(2)} s (${Math.min(...wall).toFixed(2)} to ${Math.max(...wall).toFixed(2)})` +
+      `  cpu ${median(all.map(({ cpuS }) => cpuS)).toFixed(2)} s  peak ${median(all.map(({ peakMb }) => peakMb)).toFixed(0)} MB`,
+  );
+};
+row('comparison, cold', cold);
+row(`pdftoppm -r 100, ${cores} processes`, yardstick);
+row('comparison, facts kept', warm);
+const ratio = median(cold.map(({ wallS }, i) => wallS / yardstick[i]!.wallS));
+const repeat = median(warm.map(({ wallS }, i) => wallS / cold[i]!.wallS));
+const peak = Math.max(...cold.map(({ peakMb }) => peakMb));
+const targets = [
+  { name: 'cold comparison over pdftoppm', value: ratio, most: 1.5, unit: '' },
+  { name: 'repeat with facts kept over cold', value: repeat, most: 0.15, unit: '' },
+  { name: 'peak memory of all processes', value: peak, most: 2000, unit: ' MB' },
+];
+for (const { name, value, most, unit } of targets) {
+  const figure = unit === '' ? value.toFixed(2) : value.toFixed(0);
+  console.log(`${name}: ${figure}${unit} (at most ${most}${unit}): ${value <= most ? 'reached' : 'NOT reached'}`);
+}
+const wrong = [...cold, ...warm].filter(({ exitStatus }) => exitStatus !== 0);
+if (wrong.length > 0) console.log(`${wrong.length} comparisons ended with status ${wrong[0]!.exitStatus}: the book is clean, 0 expected`);
+if (values.json !== undefined) writeFileSync(values.json, JSON.stringify({ cold, yardstick, warm, ratio, repeat, peak }, null, 2));
+process.exitCode = wrong.length > 0 || targets.some(({ value, most }) => value > most) ? 1 : 0;

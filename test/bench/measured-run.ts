@@ -1,0 +1,64 @@
+import { spawn } from 'node:child_process';
+import { readdirSync, readFileSync } from 'node:fs';
+
+/** What a command cost, with all processes that it started. */
+export interface MeasuredRun {
+  readonly wallS: number;
+  /** User and system time of the command and its children that it waited for. */
+  readonly cpuS: number;
+  /** Largest sum of proportional set sizes seen (looked at 20 times a second). */
+  readonly peakMb: number;
+  readonly exitStatus: number;
+}
+
+const LOOK_EVERY_MS = 50;
+
+/** Runs a command to its end and measures it from outside. Linux only: it reads /proc. */
+export async function measureRun(command: string, args: readonly string[], cwd: string): Promise<MeasuredRun> {
+  const before = process.hrtime.bigint();
+  const cpuBefore = childrenCpuS();
+  const child = spawn(command, args, { cwd, stdio: ['ignore', 'ignore', 'ignore'] });
+  let peak = 0;
+  const look = setInterval(() => (peak = Math.max(peak, treeMb(child.pid ?? 0))), LOOK_EVERY_MS);
+  const exitStatus = await new Promise<number>((resolve, reject) => {
+    child.once('error', reject);
+    child.once('exit', (code) => resolve(code ?? -1));
+  });
+  clearInterval(look);
+  const wallS = Number(process.hrtime.bigint() - before) / 1e9;
+  return { wallS, cpuS: childrenCpuS() - cpuBefore, peakMb: peak, exitStatus };
+}
+
+/** User and system time of all children waited for so far: fields 16 and 17 of /proc/self/stat, in hundredths. */
+function childrenCpuS(): number {
+  const fields = readFileSync('/proc/self/stat', 'latin1').split(') ')[1]!.split(' ');
+  return (Number(fields[13]) + Number(fields[14])) / 100;
+}
+
+function treeMb(root: number): number {
+  const parents = new Map<number, number>();
+  for (const name of readdirSync('/proc')) {
+    if (!/^\d+$/.test(name)) continue;
+    try {
+      const stat = readFileSync(`/proc/${name}/stat`, 'latin1');
+      parents.set(Number(name), Number(stat.split(') ')[1]!.split(' ')[1]));
+    } catch {
+      // gone meanwhile
+    }
+  }
+  const within = (pid: number): boolean => {
+    for (let at: number | undefined = pid; at !== undefined && at > 1; at = parents.get(at)) if (at === root) return true;
+    return false;
+  };
+  let sum = 0;
+  for (const pid of parents.keys()) {
+    if (!within(pid)) continue;
+    try {
+      const pss = /^Pss:\s+(\d+)/m.exec(readFileSync(`/proc/${pid}/smaps_rollup`, 'latin1'));
+      sum += Number(pss?.[1] ?? 0) / 1024;
+    } catch {
+      // gone meanwhile
+    }
+  }
+  return sum;
+}
