@@ -6,6 +6,13 @@ import type { SampleLayout } from './picture-kind.ts';
 sharp.cache(false);
 sharp.concurrency(1);
 
+/**
+ * From a factor of 4 on libvips first averages whole blocks, and rounds their number up: the picture then lies up to a
+ * third of a pixel off its place at the far edge. Smaller steps are exact.
+ */
+const MOST_IN_ONE_STEP = 4;
+const STEP = 3;
+
 /** Samples as the file means them, /Decode applied: `channels` bytes a pixel, row by row from the top left. */
 export interface Samples {
   readonly width: number;
@@ -27,25 +34,43 @@ export async function shrinkPicture(
   height: number,
   pixelLimit: number,
 ): Promise<Samples | null> {
-  const { channels, pixelWidth, pixelHeight } = layout;
-  if (!layout.jpeg && coded.length < pixelWidth * pixelHeight * channels) return null;
-  const input = layout.jpeg ? viewOf(coded) : wrapAsTiff(coded, layout);
+  const { channels, pixelWidth, pixelHeight, jpeg } = layout;
+  if (!jpeg && coded.length < pixelWidth * pixelHeight * channels) return null;
+  const step = { width: stepTowards(width, pixelWidth), height: stepTowards(height, pixelHeight) };
+  const input = jpeg ? viewOf(coded) : wrapAsTiff(coded, layout);
+  const data = await resample(input, layout, step, pixelLimit);
+  if (data === null) return null;
+  // libvips hands every CMYK JPEG over turned round, whether or not it carries the Adobe marker.
+  if (layout.inverted !== (jpeg && channels === 4)) invert(data);
+  if (step.width === width && step.height === height) return { width, height, data };
+  const rest = { channels, inverted: false, jpeg: false, pixelWidth: step.width, pixelHeight: step.height };
+  return shrinkPicture(data, rest, width, height, pixelLimit);
+}
+
+/** How far one step of shrinking goes. */
+function stepTowards(wanted: number, pixels: number): number {
+  return pixels >= wanted * MOST_IN_ONE_STEP ? Math.max(wanted, Math.ceil(pixels / STEP)) : wanted;
+}
+
+async function resample(
+  input: Buffer,
+  { channels, pixelWidth, pixelHeight }: SampleLayout,
+  { width, height }: { readonly width: number; readonly height: number },
+  pixelLimit: number,
+): Promise<Uint8Array | null> {
   const space = channels === 4 ? 'cmyk' : channels === 3 ? 'srgb' : 'b-w';
   try {
     // failOn none: a JPEG cut short still shows its upper part, as the renderer would draw it.
     const image = sharp(input, { ignoreIcc: true, failOn: 'none', limitInputPixels: pixelLimit, unlimited: true });
     const found = await image.metadata();
     if (found.width !== pixelWidth || found.height !== pixelHeight || found.channels !== channels) return null;
-    const shrunk = await image
+    const { data, info } = await image
       .pipelineColourspace(space)
-      .resize(width, height, { fit: 'fill', kernel: 'cubic' })
+      .resize(width, height, { fit: 'fill', kernel: 'cubic', fastShrinkOnLoad: false })
       .toColourspace(space)
       .raw()
       .toBuffer({ resolveWithObject: true });
-    if (shrunk.info.channels !== channels) return null;
-    // libvips hands every CMYK JPEG over turned round, whether or not it carries the Adobe marker.
-    if (layout.inverted !== (layout.jpeg && channels === 4)) invert(shrunk.data);
-    return { width, height, data: shrunk.data };
+    return info.channels === channels ? data : null;
   } catch {
     return null;
   }
