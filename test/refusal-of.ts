@@ -8,8 +8,9 @@ export function refusalOf(call: () => unknown): unknown {
   try {
     call();
   } catch (error) {
-    if (error instanceof Refusal) return { kind: error.kind, ...error.details };
-    throw error;
+    if (!(error instanceof Refusal)) throw error;
+    const { kind, details }: Refusal = error;
+    return { kind, ...details };
   }
   return 'nothing was refused';
 }
