@@ -77,8 +77,21 @@ export const MATCHING_REPORT: Report = {
   verdict: 'match',
 };
 
+/** Enough to see what is shown where; a test need not wait for more. */
+const MOST_PPI = 40;
+const drawn = new Map<string, Promise<PageRaster>>();
+
 /** Draws the sample book: photographs in a window over lines of type, with the faults that the sample report names. */
-export const drawSamplePage: PageDrawer = async (side, pageNumber, ppi) => {
+export const drawSamplePage: PageDrawer = (side, pageNumber, ppi) => {
+  const coarsely = Math.min(ppi, MOST_PPI);
+  const key = `${side} ${pageNumber} ${coarsely}`;
+  const page = drawn.get(key) ?? drawFinely(side, pageNumber, coarsely);
+  drawn.set(key, page);
+  return page;
+};
+
+/** As `drawSamplePage`, as finely as asked for: to look at. */
+export const drawFinely: PageDrawer = async (side, pageNumber, ppi) => {
   const pair = SAMPLE_PAGES.find((entry) => entry[`${side}Page`] === pageNumber);
   const shown = pair?.dummyPage ?? 100 + pageNumber;
   const faulty =

@@ -61,7 +61,7 @@ function figures(finding: ReportedFinding): Markup | null {
 
 function shots(finding: ReportedFinding, exhibit: Exhibit): Markup {
   const { region, dummy, revision, difference } = exhibit;
-  const upright = region.height > region.width * 1.05;
+  const upright = region.height > region.width * 0.9;
   const side = (name: 'dummy' | 'revision', shot: Shot | null): Markup | null => {
     if (shot === null) return null;
     const page = name === 'dummy' ? finding.dummyPage : finding.revisionPage;

@@ -1,4 +1,4 @@
-import { copyFile, writeFile } from 'node:fs/promises';
+import { copyFile, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Exhibits, TakePicture } from '../pictures/exhibit.ts';
 import { encodeWebp } from '../pictures/shrink.ts';
@@ -22,7 +22,8 @@ export interface OpenFolder {
 export async function openHtmlReport(subject: ReportSubject, folder: string): Promise<OpenFolder> {
   await clearReportFolder(folder);
   await writeFile(join(folder, 'report.json'), formatReport(subject.report));
-  for (const name of ['report.css', 'report.js']) await copyFile(new URL(name, import.meta.url), join(folder, name));
+  await writeFile(join(folder, 'report.css'), await styleSheet());
+  await copyFile(new URL('report.js', import.meta.url), join(folder, 'report.js'));
   return {
     take: async (shot, picture) => {
       await writeFile(join(folder, 'pictures', `${shot.name}.webp`), await encodeWebp(picture));
@@ -31,4 +32,14 @@ export async function openHtmlReport(subject: ReportSubject, folder: string): Pr
       await writeFile(join(folder, 'index.html'), reportPage(subject, exhibits));
     },
   };
+}
+
+/** In the order in which they build on each other. */
+const STYLES = ['ground', 'masthead', 'book', 'findings', 'end-matter', 'narrow-and-print'] as const;
+
+async function styleSheet(): Promise<string> {
+  const parts = await Promise.all(
+    STYLES.map((name) => readFile(new URL(`style/${name}.css`, import.meta.url), 'utf8')),
+  );
+  return parts.join('\n');
 }

@@ -1,19 +1,17 @@
-import { TOLERANCE_TABLE } from '../../model/index.ts';
-import type { FileIdentity, Report, ToleranceName } from '../../model/index.ts';
+import type { Report } from '../../model/index.ts';
 import { findingNumbers, inPageOrder, orderFindings } from '../page-order.ts';
 import type { ReportedFinding } from '../page-order.ts';
 import type { Exhibits } from '../pictures/exhibit.ts';
 import type { ReportSubject } from '../report-subject.ts';
-import { FINDING_WORDS, WEIGHTS, WEIGHT_WORDS } from '../words/finding-words.ts';
-import { formatBytes, formatCount } from '../words/figures.ts';
+import { FINDING_WORDS } from '../words/finding-words.ts';
 import { placeWords } from '../words/place-words.ts';
-import { conversionSentence, countWeights, verdictSentence } from '../words/verdict-words.ts';
+import { conversionSentence } from '../words/verdict-words.ts';
+import { cautionsSection, tolerancesSection } from './end-matter.ts';
 import { findingSection } from './finding-section.ts';
-import { foreEdge } from './fore-edge.ts';
 import { html } from './markup.ts';
 import type { Markup } from './markup.ts';
+import { masthead } from './masthead.ts';
 import { pageOrderFigure } from './page-order-figure.ts';
-import { houseMark, weightSign } from './signs.ts';
 import { strip } from './strip.ts';
 
 /** Only what lies in the report's own folder is loaded, whatever a file's text or name tries. */
@@ -51,51 +49,6 @@ export function reportPage(subject: ReportSubject, exhibits: Exhibits): string {
         </footer>
       </body>
     </html>`.markup.concat('\n');
-}
-
-function masthead({ report, names, madeAt }: ReportSubject, findings: readonly ReportedFinding[]): Markup {
-  return html`<header class="masthead">
-    <p class="house">${houseMark()} Witness Leaf</p>
-    <h1>
-      <bdi>${names.revision}</bdi>
-      <span class="against"><i>against the dummy</i> <bdi>${names.dummy}</bdi></span>
-    </h1>
-    <p class="verdict">${verdictSentence(report)}</p>
-    ${foreEdge(report, findings)}
-    <div class="facts">
-      ${weightTable(report)}
-      <dl class="files">${fileFacts('Dummy', report.dummy)} ${fileFacts('Revision', report.revision)}</dl>
-    </div>
-    ${madeAt !== undefined && html`<p class="made">Made ${madeAt.toISOString().slice(0, 16).replace('T', ' ')} UTC</p>`}
-    <nav class="contents" aria-label="Contents">
-      <a href="#book">The book</a>
-      ${orderFindings(findings).length > 0 && html`<a href="#order">Order of the pages</a>`}
-      <a href="#findings">Findings</a> <a href="#tolerances">Tolerances</a> <a href="#cautions">Cautions</a>
-    </nav>
-  </header>`;
-}
-
-function weightTable(report: Report): Markup {
-  const counts = countWeights(report);
-  return html`<ul class="weights">
-    ${WEIGHTS.map(
-      (weight) =>
-        html`<li class="weighs-${weight}">
-          <span class="count">${counts[weight]}</span> ${weightSign(weight)} <b>${weight}</b>
-          <span class="means">${WEIGHT_WORDS[weight]}</span>
-        </li>`,
-    )}
-  </ul>`;
-}
-
-function fileFacts(name: string, { sha256, bytes, pages }: FileIdentity): Markup {
-  return html`<div>
-    <dt>${name}</dt>
-    <dd>
-      ${formatCount(pages, 'page')}, ${formatBytes(bytes)}
-      <span class="hash">SHA-256 <code title="${sha256}">${sha256.slice(0, 8)}…${sha256.slice(-8)}</code></span>
-    </dd>
-  </div>`;
 }
 
 function bookSection(report: Report, findings: readonly ReportedFinding[], exhibits: Exhibits): Markup {
@@ -153,44 +106,5 @@ function findingsSection(findings: readonly ReportedFinding[], exhibits: Exhibit
         after: findings[index + 1] ?? null,
       }),
     )}
-  </section>`;
-}
-
-function tolerancesSection(report: Report): Markup {
-  const rows = (Object.keys(TOLERANCE_TABLE) as ToleranceName[]).map(
-    (name) =>
-      html`<tr>
-        <th scope="row"><code>${name}</code></th>
-        <td>${report.tolerances[name]}</td>
-        <td>${TOLERANCE_TABLE[name].value}</td>
-        <td>${TOLERANCE_TABLE[name].reason}</td>
-      </tr>`,
-  );
-  return html`<section id="tolerances" aria-labelledby="tolerances-heading">
-    <h2 id="tolerances-heading">Tolerances in force</h2>
-    <div class="scroll" tabindex="0" role="region" aria-labelledby="tolerances-heading">
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Name, with its unit</th>
-            <th scope="col">Here</th>
-            <th scope="col">By default</th>
-            <th scope="col">Why so</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${rows}
-        </tbody>
-      </table>
-    </div>
-  </section>`;
-}
-
-function cautionsSection(report: Report): Markup {
-  return html`<section id="cautions" aria-labelledby="cautions-heading">
-    <h2 id="cautions-heading">Where this report’s word ends</h2>
-    <ul>
-      ${report.cautions.map((caution) => html`<li>${caution}</li>`)}
-    </ul>
   </section>`;
 }

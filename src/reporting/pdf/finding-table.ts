@@ -33,6 +33,7 @@ export function findingPlace(number: number): string {
 
 /** All findings in page order, one row each; a click leads to its pictures. */
 export function drawFindingTable(paper: Paper, findings: readonly ReportedFinding[]): void {
+  if (paper.y > MARGIN.top) paper.y += 12;
   openSection(paper, 'Findings');
   if (findings.length === 0) {
     setParagraph(paper, 'Nothing was found. Every page shows what the dummy shows.', STYLE.text);
@@ -55,6 +56,7 @@ export function drawFindingTable(paper: Paper, findings: readonly ReportedFindin
       paper.document.goTo(MARGIN.left, top, MEASURE, height, findingPlace(index + 1));
     });
   });
+  paper.y += 30;
 }
 
 function drawRow(

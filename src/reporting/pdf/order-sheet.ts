@@ -15,8 +15,8 @@ const MOST_LABELS = 16;
 export function drawOrder(paper: Paper, report: Report, findings: readonly ReportedFinding[]): void {
   const about = orderFindings(findings);
   if (about.length === 0) return;
-  requireRoom(paper, 260);
-  paper.y += 12;
+  requireRoom(paper, 225);
+  if (paper.y > MARGIN.top) paper.y += 12;
   openSection(paper, 'Order of the pages');
   const top = paper.y + HEIGHT.labels;
   const foot = top + 2 * HEIGHT.tick + HEIGHT.between;

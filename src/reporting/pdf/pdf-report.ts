@@ -8,11 +8,13 @@ import { drawCover } from './cover.ts';
 import { drawFinding } from './finding-block.ts';
 import { drawFindingTable } from './finding-table.ts';
 import { drawOrder } from './order-sheet.ts';
-import { closePaper, openPaper, turnSheet } from './paper.ts';
+import { closePaper, openPaper, requireRoom, turnSheet } from './paper.ts';
 import { newPictureStock } from './picture-stock.ts';
 
 /** Long side of a printed close-up: about 220 pixels an inch at its size. */
 const PRINTED_PX = 720;
+/** A section starts on a new sheet where less than this is left. */
+const SECTION_PT = 200;
 /** A report without a date still needs one in the file: the same for all. */
 const NO_DATE = new Date(0);
 
@@ -38,9 +40,8 @@ export function openPdfReport(subject: ReportSubject, path: string): OpenPdf {
       turnSheet(paper);
       drawBook(paper, { report, findings, exhibits, stock });
       drawOrder(paper, report, findings);
-      turnSheet(paper);
+      requireRoom(paper, SECTION_PT);
       drawFindingTable(paper, findings);
-      if (findings.length > 0) turnSheet(paper);
       for (const { place, own } of findingsByPlace(findings)) {
         const entry = paper.document.outline.addItem(place);
         for (const { finding, number } of own) {

@@ -60,10 +60,12 @@ export function drawLines(
   lines.forEach((line, index) => {
     const spare = (at.widthPt ?? line.width) - line.width;
     let x = at.x + (at.align === 'right' ? spare : at.align === 'centre' ? spare / 2 : 0);
-    for (const run of line.runs) {
+    for (const [place, run] of line.runs.entries()) {
       const y = at.y + index * step + style.sizePt * 1.02;
+      // Unseen, but whoever has the text read out or copies it gets words and not one long one.
+      const text = place === line.runs.length - 1 ? `${run.text} ` : run.text;
       document.font(run.font).fontSize(style.sizePt).fillColor(style.colour);
-      document.text(run.text, x, y, {
+      document.text(text, x, y, {
         lineBreak: false,
         baseline: 'alphabetic',
         characterSpacing: style.tracking ?? 0,

@@ -38,7 +38,7 @@ function channelTable(dummy: Uint8Array, revision: Uint8Array, channel: number):
   // From nothing, and each time from the samples that agree best so far: what is not there on one side has no say.
   for (let round = 0; round < 3; round += 1) {
     const next = fitLine(bestOf(samples, line));
-    if (spread(bestOf(samples, next), next) >= spread(bestOf(samples, line), line)) break;
+    if (meanMiss(bestOf(samples, next), next) >= meanMiss(bestOf(samples, line), line)) break;
     line = next;
   }
   return Uint8ClampedArray.from({ length: 256 }, (_, level) => line.gain * level + line.offset);
@@ -48,13 +48,15 @@ function missOf({ from, to }: Sample, { gain, offset }: Line): number {
   return Math.abs(gain * from + offset - to);
 }
 
+/** The two thirds of the samples that lie nearest to a line. */
 function bestOf(samples: readonly Sample[], line: Line): readonly Sample[] {
-  const sorted = [...samples].sort((one, other) => missOf(one, line) - missOf(other, line));
-  return sorted.slice(0, Math.ceil(samples.length / 1.5));
+  const misses = Float64Array.from(samples, (sample) => missOf(sample, line)).sort();
+  const most = misses[Math.ceil(samples.length / 1.5) - 1] ?? 0;
+  return samples.filter((sample) => missOf(sample, line) <= most);
 }
 
-function spread(samples: readonly Sample[], line: Line): number {
-  return samples.reduce((sum, sample) => sum + missOf(sample, line), 0);
+function meanMiss(samples: readonly Sample[], line: Line): number {
+  return samples.reduce((sum, sample) => sum + missOf(sample, line), 0) / Math.max(1, samples.length);
 }
 
 function fitLine(samples: readonly Sample[]): Line {

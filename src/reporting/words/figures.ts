@@ -1,8 +1,10 @@
 import type { Mm } from '../../model/index.ts';
 
-/** A length with its unit: two places under a millimetre, one above, none where it would be a zero. */
+/** A length with its unit, to the places that are measured: 0.97 mm, 2.0 mm. */
 export function formatMm(length: Mm): string {
-  return `${formatNumber(length, Math.abs(length) < 1 ? 2 : 1)} mm`;
+  const places = Math.abs(length) < 0.995 ? 2 : 1;
+  const rounded = Math.abs(length).toFixed(places);
+  return `${length < 0 && Number(rounded) !== 0 ? '−' : ''}${rounded} mm`;
 }
 
 /** A number with at most `places` decimals, a true minus sign and no idle zeros. */

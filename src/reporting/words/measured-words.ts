@@ -47,8 +47,8 @@ const TELLERS: { readonly [K in FindingKind]: Teller<K> } = {
   'picture-mirrored': ({ axis }) => [figure('Mirrored', axis === 'horizontal' ? 'left for right' : 'top for bottom')],
   'picture-retouched': ({ areaMm2 }) => [figure('Area', `${formatNumber(areaMm2, 1)} mm²`)],
   'picture-recoloured': ({ meanDeltaE00, worstDeltaE00 }) => [
-    figure('Mean colour difference', `${formatNumber(meanDeltaE00, 1)} (CIEDE2000)`),
-    figure('Worst colour difference', `${formatNumber(worstDeltaE00, 1)} (CIEDE2000)`),
+    figure('Mean colour difference', `${meanDeltaE00.toFixed(1)} (CIEDE2000)`),
+    figure('Worst colour difference', `${worstDeltaE00.toFixed(1)} (CIEDE2000)`),
   ],
   'picture-coarse': ({ ppi, limitPpi }) => [
     figure('Resolution at this size', `${formatNumber(ppi, 0)} ppi`),
