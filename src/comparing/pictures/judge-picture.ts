@@ -189,9 +189,12 @@ function geometryFinding(
   }
 }
 
+const SAME_SCENE = 0.75;
+
 function replaced(about: About, likeness: number): Finding {
   const measured = { likeness: Math.max(0, Math.min(1, likeness)) };
-  const says = `Another picture stands in this place (likeness ${measured.likeness.toFixed(2)} of 1).`;
+  const another = measured.likeness > SAME_SCENE ? 'Another frame of the same scene' : 'Another picture';
+  const says = `${another} stands in this place (likeness ${measured.likeness.toFixed(2)} of 1).`;
   return { ...about, kind: 'picture-replaced', weight: 'stop', measured, says };
 }
 

@@ -1,4 +1,5 @@
 import type { Tolerances } from '../../model/index.ts';
+import { deltaE00OfValues } from '../colour/ciede2000.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
 import { applyColourMap } from '../conversion/colour-map.ts';
 import type { Patch } from '../regions/connected.ts';
@@ -50,7 +51,6 @@ export function findLocalChange(
     }
   }
   const cellMm2 = cellMm * cellMm;
-  (globalThis as any).DUMP?.("misfit", width, height, misfit, 8); (globalThis as any).DUMP?.("marks", width, height, marks, 100);
   const least = Math.max(tolerances.retouchMm2, (tolerances.retouchPercent / 100) * speaking * cellMm2);
   const patches = findPatches(marks, width, height).filter(
     ({ cells, strong }) => cells * cellMm2 >= least && strong * cellMm2 >= 0.35 * least,
@@ -58,19 +58,20 @@ export function findLocalChange(
   return { patches, differingShare: speaking === 0 ? 0 : differing / speaking };
 }
 
-/** Distance from the mapped colour, chroma weighed as CIE94 does (1 / (1 + 0.045 C)); 0 where a cell does not speak. */
+/** Under this plain distance no threshold is near, and the dearer formula need not be asked. */
+const PLAINLY_NEAR = 2.5;
+
+/** CIEDE2000 from the mapped colour (the plain distance where that is small); 0 where a cell does not speak. */
 function measureMisfit({ width, height, dummy, revision, speaks }: LaidOver, map: ColourMap): Float32Array {
   const out = new Float32Array(width * height);
   const mapped = new Float32Array(3);
   for (let cell = 0, at = 0; cell < out.length; cell++, at += 3) {
     if (speaks[cell] === 0) continue;
     applyColourMap(map, dummy[at]!, dummy[at + 1]!, dummy[at + 2]!, mapped, 0);
-    const l = revision[at]! - mapped[0]!;
-    const a = revision[at + 1]! - mapped[1]!;
-    const b = revision[at + 2]! - mapped[2]!;
-    const chroma = Math.sqrt(mapped[1]! * mapped[1]! + mapped[2]! * mapped[2]!);
-    const weight = 1 + 0.045 * chroma;
-    out[cell] = Math.sqrt(l * l + (a * a + b * b) / (weight * weight));
+    const [l, a, b] = [revision[at]!, revision[at + 1]!, revision[at + 2]!];
+    const [dl, da, db] = [l - mapped[0]!, a - mapped[1]!, b - mapped[2]!];
+    const plain = Math.sqrt(dl * dl + da * da + db * db);
+    out[cell] = plain < PLAINLY_NEAR ? plain : deltaE00OfValues(mapped[0]!, mapped[1]!, mapped[2]!, l, a, b);
   }
   return out;
 }
