@@ -1,0 +1,38 @@
+import { createWriteStream } from 'node:fs';
+import { mkdtemp } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import PDFDocument from 'pdfkit';
+
+/** What a page of a small book shows: lines of type, a tint, or a broken stream. */
+export interface SmallPage {
+  readonly lines?: readonly string[];
+  readonly tint?: string;
+  /** Content operators as they stand, for pages that are wrong on purpose. */
+  readonly raw?: string;
+}
+
+const MM = 72 / 25.4;
+
+/** A folder of its own for the files of a test. */
+export function scratchFolder(): Promise<string> {
+  return mkdtemp(join(tmpdir(), 'witnessleaf-test-'));
+}
+
+/** Writes a book of 100 x 120 mm pages by pdfkit. */
+export async function writeBook(path: string, pages: readonly SmallPage[]): Promise<string> {
+  const document = new PDFDocument({ autoFirstPage: false, info: { CreationDate: new Date(0) } });
+  const done = new Promise<void>((resolve, reject) => {
+    document.pipe(createWriteStream(path)).on('finish', resolve).on('error', reject);
+  });
+  for (const page of pages) {
+    document.addPage({ size: [100 * MM, 120 * MM], margin: 0 });
+    if (page.tint !== undefined) document.rect(20 * MM, 60 * MM, 50 * MM, 30 * MM).fill(page.tint);
+    document.fillColor('black').font('Helvetica').fontSize(11);
+    (page.lines ?? []).forEach((line, nth) => document.text(line, 15 * MM, (15 + 6 * nth) * MM, { lineBreak: false }));
+    if (page.raw !== undefined) document.addContent(page.raw);
+  }
+  document.end();
+  await done;
+  return path;
+}
