@@ -32,6 +32,7 @@ const SEARCH_SIDE = 44;
  *
  * @returns lengths in pixels of the rasters, about the centre of the dummy's window; null where nothing could be
  *          laid over the other
+ * @source common practice, no source; known shifts in test/standards/registration
  */
 export function registerPicture(task: RegistrationTask): Refinement | null {
   const dummyBox = clipPixelBox(task.dummyWindow, task.dummy);
