@@ -3,6 +3,9 @@ import type { Sharp } from 'sharp';
 import type { Box } from '../../src/model/index.ts';
 import type { Treatment } from './spec.ts';
 
+/** Weights of the channels in lightness. @source ITU-R BT.709, from memory */
+const LUMA: [number, number, number] = [0.2126, 0.7152, 0.0722];
+
 /** Pixels cut from a negative, and which part of the source they are. */
 export interface Cutting {
   readonly rgb: Buffer;
@@ -17,7 +20,7 @@ export async function treat(cutting: Cutting, treatment: Treatment): Promise<Cut
   const image = open(cutting);
   switch (treatment.kind) {
     case 'grey':
-      return close(cutting, image.greyscale().toColourspace('srgb'));
+      return close(cutting, image.recomb([LUMA, LUMA, LUMA]));
     case 'inverted':
       return close(cutting, image.negate({ alpha: false }));
     case 'cast':
