@@ -6,14 +6,14 @@ import type { Setting } from './typeset.ts';
 
 /** The format and the margins that every page of the demonstration book hangs on. */
 export const FORMAT = { width: 240, height: 300, bleed: 3 } as const;
-export const MARGIN = { inner: 26, outer: 22, top: 30, bottom: 34 } as const;
+const MARGIN = { inner: 26, outer: 22, top: 30, bottom: 34 } as const;
 /** Width between the margins. */
 export const MEASURE = FORMAT.width - MARGIN.inner - MARGIN.outer;
 
 export const BODY: Setting = { face: 'serif', sizePt: 11.5, leadingPt: 17, ink: BLACK, indentMm: 5 };
 export const LEAD: Setting = { face: 'serif-italic', sizePt: 15, leadingPt: 21, ink: BLACK };
 export const HEADING: Setting = { face: 'serif-light', sizePt: 34, leadingPt: 38, ink: BLACK };
-export const CAPTION: Setting = { face: 'serif-italic', sizePt: 9, leadingPt: 12.5, ink: GREY };
+const CAPTION: Setting = { face: 'serif-italic', sizePt: 9, leadingPt: 12.5, ink: GREY };
 export const SMALL: Setting = { face: 'serif', sizePt: 8, leadingPt: 11.5, ink: GREY };
 
 /** Left edge of the type area: the inner margin changes sides with the page. */

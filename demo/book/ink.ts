@@ -4,7 +4,6 @@ import type { Ink } from './spec.ts';
 export const BLACK: Ink = { rgb: [35, 31, 32], cmyk: [0, 0, 0, 100] };
 export const DEEP_BLACK: Ink = { rgb: [12, 10, 12], cmyk: [60, 50, 50, 100] };
 export const GREY: Ink = { rgb: [109, 110, 113], cmyk: [0, 0, 0, 70] };
-export const PALE_GREY: Ink = { rgb: [209, 211, 212], cmyk: [0, 0, 0, 20] };
 export const PAPER: Ink = { rgb: [255, 255, 255], cmyk: [0, 0, 0, 0] };
 export const OCHRE: Ink = { rgb: [181, 121, 47], cmyk: [10, 45, 90, 20] };
 export const SAND: Ink = { rgb: [239, 228, 208], cmyk: [5, 8, 19, 0] };

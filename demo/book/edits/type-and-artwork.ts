@@ -8,7 +8,7 @@ import type { Edit } from './pages.ts';
  *
  * @throws {Error} when no line or more than one has them
  */
-export function changeLine(pageNumber: number, words: string, change: (line: TextLine) => TextLine): Edit {
+function changeLine(pageNumber: number, words: string, change: (line: TextLine) => TextLine): Edit {
   return changePage(pageNumber, (page) => {
     let met = 0;
     const items = page.items.map((item): PageItem => {

@@ -21,7 +21,7 @@ const CONTOURS = [
 ];
 const RIVER = 'M 116 122 C 120 140 132 146 134 160 C 136 174 128 182 134 192 C 138 200 130 210 128 224';
 /** The round itself; a revision of the demonstration alters it. */
-export const ROUND =
+const ROUND =
   'M 62 186 C 70 166 56 152 66 140 C 76 126 96 134 104 120 C 112 108 132 110 140 126 C 150 144 176 140 190 160 C 200 174 192 186 182 196 C 170 212 150 214 134 204 C 112 192 84 206 62 186';
 
 const PLACES: readonly (readonly [string, number, number])[] = [
