@@ -1,0 +1,114 @@
+/** Grid points along each ink. */
+export const GRID = 17;
+/** Grid points in all: as many as a square picture of `GRID` squared pixels a side has. */
+export const GRID_POINTS = GRID ** 4;
+
+const STEPS = [GRID ** 3, GRID ** 2, GRID, 1] as const;
+const HALF = 128;
+
+/** Screen colours of a regular grid over the four inks; cyan changes slowest, black fastest. */
+export interface InkTable {
+  /** Red in the upper half of each number, blue in the lower. */
+  readonly redBlue: Int32Array;
+  readonly green: Int32Array;
+}
+
+/** @param rgb  colours of the grid's points, 3 bytes each */
+export function inkTable(rgb: Uint8Array): InkTable {
+  const redBlue = new Int32Array(GRID_POINTS);
+  const green = new Int32Array(GRID_POINTS);
+  for (let at = 0; at < GRID_POINTS; at++) {
+    redBlue[at] = ((rgb[at * 3] ?? 0) << 16) | (rgb[at * 3 + 2] ?? 0);
+    green[at] = rgb[at * 3 + 1] ?? 0;
+  }
+  return { redBlue, green };
+}
+
+/** The level of an ink at each point along it; whole levels, so not quite evenly spaced. */
+const LEVELS = Array.from({ length: GRID }, (_, point) => Math.round((point * 255) / (GRID - 1)));
+
+/** The inks of every grid point, 4 bytes each, 255 full ink, in the order of a table. */
+export function gridInks(): Uint8Array {
+  return Uint8Array.from({ length: GRID_POINTS * 4 }, (_, at) => {
+    const point = Math.floor(Math.floor(at / 4) / (STEPS[at % 4] ?? 1)) % GRID;
+    return LEVELS[point] ?? 0;
+  });
+}
+
+/** Bits of a packed entry that hold the step; the part stands above them. */
+const STEP_BITS = 13;
+const STEP_MASK = (1 << STEP_BITS) - 1;
+
+/** By ink and level: the offset of the grid point below. */
+const BELOW = byInkAndLevel((below, _part, step) => below * step);
+/** By ink and level: how far the level lies towards the next point, of 256, packed above the step to that point. */
+const TOWARDS = byInkAndLevel((_below, part, step) => (part << STEP_BITS) | step);
+
+function byInkAndLevel(entry: (below: number, part: number, step: number) => number): Int32Array {
+  return Int32Array.from({ length: 4 * 256 }, (_, at) => {
+    const level = at % 256;
+    const below = Math.min(
+      GRID - 2,
+      LEVELS.findLastIndex((lower) => lower <= level),
+    );
+    const [lower = 0, upper = 255] = LEVELS.slice(below, below + 2);
+    return entry(below, Math.round(((level - lower) / (upper - lower)) * 256), STEPS[at >> 8] ?? 0);
+  });
+}
+
+/**
+ * Screen colours of inks, interpolated between the nearest five points of a table: the corner below, then a step along
+ * each ink, the one that lies furthest towards its next point first.
+ *
+ * @param inks  4 bytes a pixel, 255 full ink
+ * @returns 3 bytes a pixel
+ * @source common practice (simplex interpolation, the four-dimensional form of the tetrahedral one), no source
+ */
+export function colourInks(inks: Uint8Array, { redBlue, green }: InkTable): Uint8Array {
+  const pixels = inks.length >> 2;
+  const rgb = new Uint8Array(pixels * 3);
+  for (let at = 0, to = 0; at < pixels * 4; at += 4, to += 3) {
+    const cyan = inks[at]!;
+    const magenta = inks[at + 1]! + 256;
+    const yellow = inks[at + 2]! + 512;
+    const black = inks[at + 3]! + 768;
+    // A sorting network without branches, which photographs would make the processor guess wrong.
+    const a = Math.max(TOWARDS[cyan]!, TOWARDS[magenta]!);
+    const b = Math.min(TOWARDS[cyan]!, TOWARDS[magenta]!);
+    const c = Math.max(TOWARDS[yellow]!, TOWARDS[black]!);
+    const d = Math.min(TOWARDS[yellow]!, TOWARDS[black]!);
+    const e = Math.min(a, c);
+    const f = Math.max(b, d);
+    const first = Math.max(a, c);
+    const second = Math.max(e, f);
+    const third = Math.min(e, f);
+    const fourth = Math.min(b, d);
+    const v0 = BELOW[cyan]! + BELOW[magenta]! + BELOW[yellow]! + BELOW[black]!;
+    const v1 = v0 + (first & STEP_MASK);
+    const v2 = v1 + (second & STEP_MASK);
+    const v3 = v2 + (third & STEP_MASK);
+    const v4 = v3 + (fourth & STEP_MASK);
+    const w4 = fourth >> STEP_BITS;
+    const w3 = (third >> STEP_BITS) - w4;
+    const w2 = (second >> STEP_BITS) - (third >> STEP_BITS);
+    const w1 = (first >> STEP_BITS) - (second >> STEP_BITS);
+    const w0 = 256 - (first >> STEP_BITS);
+    const both =
+      Math.imul(redBlue[v0]!, w0) +
+      Math.imul(redBlue[v1]!, w1) +
+      Math.imul(redBlue[v2]!, w2) +
+      Math.imul(redBlue[v3]!, w3) +
+      Math.imul(redBlue[v4]!, w4);
+    const middle =
+      Math.imul(green[v0]!, w0) +
+      Math.imul(green[v1]!, w1) +
+      Math.imul(green[v2]!, w2) +
+      Math.imul(green[v3]!, w3) +
+      Math.imul(green[v4]!, w4);
+    const rounded = (both + ((HALF << 16) | HALF)) | 0;
+    rgb[to] = rounded >>> 24;
+    rgb[to + 1] = (middle + HALF) >> 8;
+    rgb[to + 2] = (rounded >>> 8) & 255;
+  }
+  return rgb;
+}
