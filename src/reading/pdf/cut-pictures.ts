@@ -168,6 +168,8 @@ function looksCut({ rows, columns, pieces }: CutPicture): boolean {
   const widths = pieces.slice(0, columns).map(({ picture }) => picture.pixelWidth);
   const heights = pieces.filter((_, index) => index % columns === 0).map(({ picture }) => picture.pixelHeight);
   if (!areCutEvenly(widths) || !areCutEvenly(heights)) return false;
+  // The same image again and again is a tiled background.
+  if (pieces.every(({ picture }) => picture.samplesHash === pieces[0]!.picture.samplesHash)) return false;
   const [first] = pieces;
   const [a, b, c, d] = first!.picture.matrix;
   const width = Math.hypot(a, b);

@@ -131,6 +131,12 @@ describe('photographs hung edge to edge stay apart', () => {
     expect(await read(nine)).toHaveLength(9);
   });
 
+  it('a background that repeats one image', async () => {
+    const content = [0, 1, 2].map((row) => `q 100 0 0 10 20 ${20 + 10 * row} cm /A Do Q`).join(' ');
+    const file = drawing(content, '/XObject<</A 10 0 R>>', { 10: greyImage(100, 10) });
+    expect(describePictures(await bookOf(file), 1)).toHaveLength(3);
+  });
+
   it('of different resolution', async () => {
     const [first] = strips([10]);
     expect(await read([first!, { pixels: [200, 20], box: [20, 130, 100, 10] }])).toHaveLength(2);

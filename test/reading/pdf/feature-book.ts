@@ -84,7 +84,7 @@ function predicted(pixels: Buffer): Buffer {
   return deflateSync(Buffer.concat(rows));
 }
 
-const hex = (bytes: Buffer): string => `${bytes.toString('hex').replace(/(.{60})/g, '$1\n')}>`;
+const hex = (bytes: Buffer): string => `${bytes.toString('hex')}>`;
 
 /** One page with nearly everything that a page can draw with. */
 export function featurePdf(changes: Partial<Features> = {}): Buffer {

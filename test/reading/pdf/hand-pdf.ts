@@ -1,6 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { afterAll } from 'vitest';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import type { Limits } from '../../../src/model/index.ts';
 import { openBook } from '../../../src/reading/pdf/book.ts';
@@ -73,7 +74,7 @@ export function greyImage(width: number, height: number, value = 128, entries = 
 }
 
 const folder = mkdtempSync(join(tmpdir(), 'witnessleaf-hand-'));
-process.once('exit', () => rmSync(folder, { recursive: true, force: true }));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
 let written = 0;
 
 /** Writes bytes to a file of their own that is gone when the tests end. */

@@ -127,6 +127,8 @@ function wordOperand(text: string): Operand | undefined {
 
 /** Further signs are passed over, a second point ends the number. Undefined where a word does not begin like a number. */
 function lenientNumber(word: string): number | undefined {
+  // Nearly every word is an operator: a look at its first letter spares the expression.
+  if (word.charCodeAt(0) > 0x39) return undefined;
   const match = /^([+-]?)[+-]*(\d[\d-]*)?(?:\.([\d-]*))?/.exec(word);
   if (match === null || (match[2] === undefined && match[3] === undefined)) return undefined;
   const whole = (match[2] ?? '').replaceAll('-', '');
