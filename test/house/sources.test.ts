@@ -15,7 +15,7 @@ function isFirm(source: string): boolean {
   return (
     /\b(ISO|IEC|RFC|CIE|FIPS|ITU-T|TIFF|PNG|PDF|WCAG)\b[^,;]*\d/.test(source) ||
     /\(?(1[89]|20)\d\d\b/.test(source) ||
-    /from memory|common practice, no source/.test(source)
+    /from memory|common practice\b.*\bno source/.test(source)
   );
 }
 
