@@ -10,7 +10,7 @@ import { findingLines } from './finding-lines.ts';
 import { inked } from './ink.ts';
 import { progressBar } from './progress-bar.ts';
 import type { ProgressBar } from './progress-bar.ts';
-import { namesApart, readTolerances, requireTarget } from './user-files.ts';
+import { namesApart, readTolerances, REPORT_MARKS, requireTarget } from './user-files.ts';
 import { wrap } from './wrap.ts';
 
 /** Where a comparison is made; the tests put their own here. */
@@ -32,9 +32,10 @@ export async function compare(task: CompareTask, desk: Desk, checking: Checking,
   const paths = { dummy: at(task.dummy), revision: at(task.revision) };
   const compared = [paths.dummy, paths.revision];
   // Whatever can be refused at once is refused before the work.
-  if (task.json !== null)
-    await requireTarget({ path: at(task.json), startsWith: '{\n  "format": "witnessleaf-report/' }, compared);
-  if (task.pdf !== null) await requireTarget({ path: at(task.pdf), startsWith: '%PDF-' }, compared);
+  for (const kind of ['json', 'pdf'] as const) {
+    const path = task[kind];
+    if (path !== null) await requireTarget({ path: at(path), mark: REPORT_MARKS[kind] }, compared);
+  }
   if (task.html !== null) await requireReportFolder(at(task.html));
   const tolerances = task.tolerances === null ? DEFAULT_TOLERANCES : await readTolerances(at(task.tolerances));
 

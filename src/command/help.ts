@@ -22,6 +22,9 @@ const OPTIONS: readonly (readonly [string, string])[] = [
   ['--help', 'prints this'],
 ];
 
+/** A column narrower than this would be a word a line. */
+const NARROW = 30;
+
 /** Longest endings first, so that square millimetres are not taken for something else. */
 const UNITS: readonly (readonly [string, string])[] = [
   ['Percent', '%'],
@@ -60,7 +63,7 @@ export function helpLines(outlet: Outlet): readonly string[] {
 function toleranceLines(name: ToleranceName, width: number): readonly string[] {
   const { value, least, most, reason } = TOLERANCE_TABLE[name];
   const figures = `${value} ${unitOf(name)} (${least} to ${most})`;
-  return [`  ${fill(name, 19)}${figures}`, ...wrap(reason, width - 6).map((line) => `      ${line}`)];
+  return [...columns([[name, figures]], 19, width), ...indented(reason, 6, width)];
 }
 
 /** The unit that a tolerance's name ends in. */
@@ -68,10 +71,15 @@ function unitOf(name: ToleranceName): string {
   return UNITS.find(([ending]) => name.endsWith(ending))?.[1] ?? '';
 }
 
+/** Terms with their meanings beside them, or below them where there is no room. */
 function columns(rows: readonly (readonly [string, string])[], left: number, width: number): readonly string[] {
-  return rows.flatMap(([term, meaning]) =>
-    wrap(meaning, Math.max(20, width - left - 2)).map(
-      (line, index) => `  ${fill(index === 0 ? term : '', left)}${line}`,
-    ),
-  );
+  return rows.flatMap(([term, meaning]) => {
+    if (width - left < NARROW) return [...indented(term, 2, width), ...indented(meaning, 6, width)];
+    const [first = '', ...rest] = wrap(meaning, width - left - 2);
+    return [`  ${fill(term, left)}${first}`, ...rest.map((line) => `  ${fill('', left)}${line}`)];
+  });
+}
+
+function indented(text: string, by: number, width: number): readonly string[] {
+  return wrap(text, width - by).map((line) => `${' '.repeat(by)}${line}`);
 }

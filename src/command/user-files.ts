@@ -1,4 +1,4 @@
-import { readFile, realpath, stat } from 'node:fs/promises';
+import { open, readFile, realpath, stat } from 'node:fs/promises';
 import { basename, dirname, resolve, sep } from 'node:path';
 import { parseTolerances, Refusal } from '../model/index.ts';
 import type { Tolerances } from '../model/index.ts';
@@ -44,11 +44,14 @@ export async function readTolerances(path: string): Promise<Tolerances> {
   }
 }
 
-/** A file that a report is to be written to, and how its first bytes look if an earlier report lies there. */
+/** A file that a report is to be written to, and by what an earlier report there is known. */
 export interface Target {
   readonly path: string;
-  readonly startsWith: string;
+  readonly mark: string;
 }
+
+/** What every report carries: for programs near its head, on paper after its pictures. */
+export const REPORT_MARKS = { json: '"format": "witnessleaf-report/', pdf: '<xmp:CreatorTool>Witness Leaf<' } as const;
 
 /**
  * Refuses a target that would cost somebody a file: one of the compared files, or anything that is no such report.
@@ -57,19 +60,35 @@ export interface Target {
  * @throws {Refusal} not-found: its folder does not exist
  * @throws {Refusal} malformed: something else lies there
  */
-export async function requireTarget(target: Target, compared: readonly string[]): Promise<void> {
-  const folder = await stat(dirname(target.path)).catch(() => null);
-  if (folder?.isDirectory() !== true) throw new Refusal('not-found', { what: `folder ${dirname(target.path)}` });
-  const found = await stat(target.path).catch(() => null);
+export async function requireTarget({ path, mark }: Target, compared: readonly string[]): Promise<void> {
+  const folder = await stat(dirname(path)).catch(() => null);
+  if (folder?.isDirectory() !== true) throw new Refusal('not-found', { what: `folder ${dirname(path)}` });
+  const found = await stat(path).catch(() => null);
   if (found === null || (!found.isFile() && !found.isDirectory())) return;
   const refuse = (what: string): never => {
-    const expected = 'a new file or an earlier report';
-    throw new Refusal('malformed', { pointer: target.path, expected, found: what });
+    throw new Refusal('malformed', { pointer: path, expected: 'a new file or an earlier report', found: what });
   };
   if (found.isDirectory()) refuse('a folder');
-  const same = await Promise.all([target.path, ...compared].map((path) => realpath(path).catch(() => resolve(path))));
-  if (same.slice(1).includes(same[0] ?? '')) refuse(`${basename(target.path)}, which is compared`);
-  if (found.size === 0) return;
-  const text = await readFile(target.path, 'latin1');
-  if (!text.startsWith(target.startsWith)) refuse('another file');
+  const [own, ...others] = await Promise.all([path, ...compared].map((one) => realpath(one).catch(() => resolve(one))));
+  if (own !== undefined && others.includes(own)) refuse(`${basename(path)}, which is compared`);
+  if (found.size > 0 && !(await isMarked(path, mark))) refuse('another file');
+}
+
+const HEAD_BYTES = 4096;
+const TAIL_BYTES = 4_000_000;
+
+/** Whether a mark stands near the head of a file or in its last four megabytes; the whole may be too large to hold. */
+async function isMarked(path: string, mark: string): Promise<boolean> {
+  const file = await open(path);
+  try {
+    const { size } = await file.stat();
+    const read = async (from: number, length: number): Promise<string> => {
+      const { buffer, bytesRead } = await file.read(Buffer.alloc(length), 0, length, from);
+      return buffer.toString('latin1', 0, bytesRead);
+    };
+    const tail = Math.min(size, TAIL_BYTES);
+    return (await read(0, Math.min(size, HEAD_BYTES))).includes(mark) || (await read(size - tail, tail)).includes(mark);
+  } finally {
+    await file.close();
+  }
 }

@@ -30,15 +30,14 @@ describe('the layout of JSON', () => {
 /** Whether a line holds a whole list or object, with or without its name: one that could have been broken. */
 function isWhole(line: string): boolean {
   try {
-    const [value] = Object.values(
-      JSON.parse(
-        `{${line
-          .trim()
-          .replace(/^(?!")/, '"":')
-          .replace(/,$/, '')}}`,
-      ) as object,
+    const named: unknown = JSON.parse(
+      `{${line
+        .trim()
+        .replace(/^(?!")/, '"":')
+        .replace(/,$/, '')}}`,
     );
-    return typeof value === 'object' && value !== null && Object.keys(value as object).length > 0;
+    const [value] = Object.values(named as Record<string, unknown>);
+    return typeof value === 'object' && value !== null && Object.keys(value).length > 0;
   } catch {
     return false;
   }

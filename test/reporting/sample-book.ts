@@ -10,7 +10,7 @@ import { SAMPLE_FINDINGS } from './sample-findings.ts';
 /** Trimmed size of every page of the sample book, in mm. */
 export const PAGE_MM = { width: 210, height: 250 };
 /** The picture on each page, in mm of the page. */
-export const WINDOW_MM = { x: 20, y: 28, width: 170, height: 130 };
+const WINDOW_MM = { x: 20, y: 28, width: 170, height: 130 };
 
 const PHOTOS = [
   'acanthus-mollis',
@@ -91,7 +91,7 @@ export const drawSamplePage: PageDrawer = (side, pageNumber, ppi) => {
 };
 
 /** As `drawSamplePage`, as finely as asked for: to look at. */
-export const drawFinely: PageDrawer = async (side, pageNumber, ppi) => {
+const drawFinely: PageDrawer = async (side, pageNumber, ppi) => {
   const pair = SAMPLE_PAGES.find((entry) => entry[`${side}Page`] === pageNumber);
   const shown = pair?.dummyPage ?? 100 + pageNumber;
   const faulty =

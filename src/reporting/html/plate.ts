@@ -5,7 +5,7 @@ import { html } from './markup.ts';
 import type { Markup } from './markup.ts';
 
 /** Where a picture of the report lies in its folder. */
-export function pictureAddress(shot: Shot): string {
+function pictureAddress(shot: Shot): string {
   return `pictures/${shot.name}.webp`;
 }
 

@@ -5,7 +5,7 @@ import { breakLines, drawLines, LEADING } from './type-setting.ts';
 import type { Setter, Style } from './type-setting.ts';
 
 /** A4 in points. @source ISO 216 (210 x 297 mm) */
-export const SHEET = { width: 595.28, height: 841.89 };
+const SHEET = { width: 595.28, height: 841.89 };
 export const MARGIN = { left: 54, right: 54, top: 62, foot: 58 };
 export const MEASURE = SHEET.width - MARGIN.left - MARGIN.right;
 

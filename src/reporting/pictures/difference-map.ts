@@ -4,8 +4,8 @@ import type { RgbPicture } from './rgb-picture.ts';
 import { fitTone } from './tone-fit.ts';
 
 /** CIELAB distances between which the signal colour rises from nothing to full. */
-export const MAP_FROM = 5;
-export const MAP_TO = 25;
+const MAP_FROM = 5;
+const MAP_TO = 25;
 
 /**
  * The difference of two pictures to look at: the dummy as a faint grey ground, and over it the signal colour, the

@@ -67,7 +67,7 @@ export function measuredFigures(finding: Finding): readonly Figure[] {
 }
 
 /** The edges at which a picture shows more or less than in the dummy: "1.2 mm lost", "0.8 mm more". */
-export function cutFigures(cutMm: CutMm): readonly Figure[] {
+function cutFigures(cutMm: CutMm): readonly Figure[] {
   return (['left', 'right', 'top', 'bottom'] as const)
     .filter((edge) => Math.abs(cutMm[edge]) >= 0.005)
     .map((edge) => figure(`At the ${edge}`, formatCut(cutMm[edge])));
