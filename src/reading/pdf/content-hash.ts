@@ -97,7 +97,7 @@ function writeOperands(writer: HashWriter, operands: readonly Operand[]): void {
 }
 
 /** Writes an operand as a value; names stand for themselves. */
-export function writeOperand(writer: HashWriter, operand: Operand): void {
+function writeOperand(writer: HashWriter, operand: Operand): void {
   if (typeof operand === 'number') {
     writer.number(operand);
   } else if (typeof operand === 'boolean') {

@@ -191,6 +191,7 @@ describe('a file over a limit is refused with the limit', () => {
   });
 });
 
+// What hangs is stopped by the time that the runner gives each test.
 describe('a damaged file neither hangs nor crashes', () => {
   const whole = featurePdf();
   let right: unknown;
@@ -257,10 +258,8 @@ describe('a damaged file neither hangs nor crashes', () => {
       },
     ],
   ])('%s', async (_, make) => {
-    const started = performance.now();
-    const result = await ofBytes(make());
+    const result = await ofBytes(make(), { operators: 200_000 });
     if (!Array.isArray(result)) expect((result as { kind: string }).kind).toMatch(/unreadable|too-large/);
-    expect(performance.now() - started).toBeLessThan(20_000);
   });
 });
 

@@ -24,7 +24,7 @@ function colourSpaceOf(resources: PDFDict | undefined, name: string): PDFObject 
 }
 
 /** An operand as an object of the file. */
-export function objectOf(context: PDFContext, operand: Operand): PDFObject {
+function objectOf(context: PDFContext, operand: Operand): PDFObject {
   if (typeof operand === 'number') return PDFNumber.of(operand);
   if (typeof operand === 'boolean') return operand ? PDFBool.True : PDFBool.False;
   if (operand === null) return PDFNull;
