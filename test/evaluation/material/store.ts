@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync, readdirSync } from 'node:fs';
-import { mkdir, rename } from 'node:fs/promises';
+import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync } from 'node:fs';
+import { rename } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Preparation } from '../../../demo/book/preparation.ts';
@@ -12,11 +12,13 @@ const MAKERS = ['demo/book', 'test/evaluation/books', 'test/evaluation/material'
 
 /** Where made files are kept, named by all that they were made of, so that nothing is made twice. */
 export interface Store {
+  /** Files of this edition of the programs that make them. */
   readonly folder: string;
-  /** Digest of the programs that make the files. */
-  readonly edition: string;
+  /** Prepared picture data, which outlives an edition: it is named by all that it depends on. */
+  readonly keptFolder: string;
 }
 
+/** Opens the folder; files that other editions of the programs made are thrown away. */
 export function openStore(folder: string): Store {
   const digest = createHash('sha256');
   for (const room of MAKERS) {
@@ -24,13 +26,18 @@ export function openStore(folder: string): Store {
     for (const name of names.filter((each) => each.endsWith('.ts')).sort())
       digest.update(readFileSync(join(ROOT, room, name)));
   }
-  return { folder, edition: digest.digest('hex') };
+  const edition = `made-${digest.digest('hex').slice(0, 16)}`;
+  mkdirSync(join(folder, edition), { recursive: true });
+  for (const name of readdirSync(folder)) {
+    if (name.startsWith('made-') && name !== edition) rmSync(join(folder, name), { recursive: true });
+  }
+  return { folder: join(folder, edition), keptFolder: join(folder, 'kept') };
 }
 
 /** A book as a file. */
 export async function bookFile(store: Store, book: ShelvedBook, spec: BookSpec, how: Preparation): Promise<string> {
   return keepFile(store, `${book.name}`, [book.name, spec, how], async (path) => {
-    const workshop = { library: book.library, keptFolder: join(store.folder, 'kept') };
+    const workshop = { library: book.library, keptFolder: store.keptFolder };
     await book.make(spec, how, workshop, path);
   });
 }
@@ -51,13 +58,9 @@ async function keepFile(
   madeOf: readonly unknown[],
   make: (path: string) => Promise<void>,
 ): Promise<string> {
-  const digest = createHash('sha256')
-    .update(JSON.stringify([store.edition, madeOf]))
-    .digest('hex')
-    .slice(0, 16);
+  const digest = createHash('sha256').update(JSON.stringify(madeOf)).digest('hex').slice(0, 16);
   const path = join(store.folder, `${name}-${digest}.pdf`);
   if (existsSync(path)) return path;
-  await mkdir(store.folder, { recursive: true });
   const fresh = `${path}.fresh.pdf`;
   await make(fresh);
   await rename(fresh, path);

@@ -57,7 +57,7 @@ const pastedFrom =
 
 /** Spots brushed away, brightened, pasted over, where they can be seen. */
 export const RETOUCH_FAULTS: readonly PlantedFault[] = [
-  retouched(['winter one', 4, 1], { x: 0.46, y: 0.5, percent: 0.5 }, 'brushed away', smoothed),
+  retouched(['winter one', 4, 1], { x: 0.55, y: 0.5, percent: 0.5 }, 'brushed away', smoothed),
   retouched(['winter one', 3, 1], { x: 0.585, y: 0.3, percent: 0.2 }, 'pasted over', pastedFrom(0.2, 0.6)),
   retouched(['winter two', 1, 1], { x: 0.5, y: 0.62, percent: 2 }, 'brushed away', smoothed),
   retouched(['winter one', 2, 1], { x: 0.5, y: 0.12, percent: 0.2 }, 'darkened', darker),
