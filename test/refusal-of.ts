@@ -1,4 +1,4 @@
-import { Refusal } from '../src/model/index.ts';
+import { Refusal, type RefusalKind } from '../src/model/index.ts';
 
 /**
  * What a call was refused with, as one value to assert as a whole. A call that is not refused gives a sentence instead;
@@ -9,7 +9,7 @@ export function refusalOf(call: () => unknown): unknown {
     call();
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
-    const { kind, details }: Refusal = error;
+    const { kind, details } = error as Refusal<RefusalKind>;
     return { kind, ...details };
   }
   return 'nothing was refused';
