@@ -13,12 +13,14 @@ const NOT_DRAWN: ReadonlySet<PDFName> = new Set(
  * copied or renumbered; the source is only read. Pages are never reached.
  *
  * @param substitutes  objects that take the place of the source's, by reference; walked like any other
+ * @param isNeeded  asked of every object of the source that a reference leads to; without it the reference leads nowhere
  * @returns in ascending object number
  */
 export function reachableObjects(
   source: PDFContext,
   roots: readonly PDFObject[],
   substitutes: ReadonlyMap<PDFRef, PDFObject>,
+  isNeeded: (ref: PDFRef, object: PDFObject) => boolean,
 ): [PDFRef, PDFObject][] {
   const found = new Map<PDFRef, PDFObject>();
   const waiting: PDFObject[] = [...roots];
@@ -27,8 +29,10 @@ export function reachableObjects(
     if (seen.has(next)) continue;
     seen.add(next);
     if (next instanceof PDFRef) {
-      const object = substitutes.get(next) ?? source.lookup(next);
+      const substitute = substitutes.get(next);
+      const object = substitute ?? source.lookup(next);
       if (object === undefined || isPageNode(object)) continue;
+      if (substitute === undefined && !isNeeded(next, object)) continue;
       found.set(next, object);
       waiting.push(object);
     } else if (next instanceof PDFArray) {

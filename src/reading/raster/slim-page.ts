@@ -6,6 +6,7 @@ import type { Placement } from '../pdf/placement.ts';
 import { drawAnnotations } from './annotation-content.ts';
 import { continuePictures } from './continued-pictures.ts';
 import { joinedEdges } from './joined-edges.ts';
+import { neededPictures } from './needed-pictures.ts';
 import { reachableObjects } from './reachable.ts';
 import { SlimObjects } from './slim-objects.ts';
 import { smallerPictures, type PictureNeed } from './smaller-pictures.ts';
@@ -15,7 +16,7 @@ import { writeFile } from './write-file.ts';
 export interface SlimPageInput {
   readonly book: Book;
   readonly pageNumber: number;
-  /** The pictures to be fitted to the resolution; any others stay as they are. */
+  /** All pictures of the page. */
   readonly placements: readonly Placement[];
   readonly ppi: Ppi;
   readonly limits: Limits;
@@ -24,7 +25,8 @@ export interface SlimPageInput {
 /**
  * A small file of one page for drawing at `ppi`: the page as trimmed, its big pictures shrunk in their own colour
  * space to what the resolution can show, pictures that meet made to overlap, its printed annotations made part of the
- * content, its layers as they were. The book itself is only read.
+ * content, its layers as they were; pictures that it shares with other pages but does not draw are left behind. The
+ * book itself is only read.
  *
  * @throws {Refusal} too-large: a picture declares more pixels than the limits allow
  */
@@ -47,7 +49,7 @@ export async function slimPage(input: SlimPageInput): Promise<Uint8Array<ArrayBu
   if (layers !== undefined) catalog.set(PDFName.of('OCProperties'), layers);
   const root = objects.add(catalog);
 
-  const drawn = reachableObjects(book.context, [page, catalog], substitutes);
+  const drawn = reachableObjects(book.context, [page, catalog], substitutes, neededPictures(placements));
   const nodes = [pageRef, pagesRef, root];
   const nodeObjects = nodes.flatMap((ref): [PDFRef, PDFObject][] => {
     const object = substitutes.get(ref);

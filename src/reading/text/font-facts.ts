@@ -25,7 +25,7 @@ const USUAL_DESCENT = -0.2;
 
 /** A loaded font by the renderer's own name for it; ascent and descent are the usual ones where the font has none. */
 export function fontFacts(page: PDFPageProxy, loadedName: string): FontFacts {
-  const font = page.commonObjs.get(loadedName) as LoadedFont | null;
+  const font = (page.commonObjs.has(loadedName) ? page.commonObjs.get(loadedName) : null) as LoadedFont | null;
   const [unit] = font?.fontMatrix ?? [];
   return {
     name: (font?.name ?? '').replace(SUBSET_TAG, ''),

@@ -28,6 +28,7 @@ export function showGlyphs(shown: readonly unknown[], state: TextState, toPage: 
       along -= (item * fontSize) / 1000;
       continue;
     }
+    if (typeof item !== 'object' || item === null) continue;
     const glyph = item as ShownGlyph;
     const spacing = state.charSpacing + (glyph.isSpace ? state.wordSpacing : 0);
     if (font.vertical && glyph.vmetric !== null) {

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import { drawPage, type Book } from '../../../src/reading/index.ts';
-import { loadPdfjs, withDocument } from '../../../src/reading/raster/pdfjs.ts';
+import { withDocument } from '../../../src/reading/raster/pdfjs.ts';
 import { rasterFromPage } from '../../../src/reading/raster/raster-from-page.ts';
 import { placementsOnPage } from '../../../src/reading/pdf/placements.ts';
 import { slimPage } from '../../../src/reading/raster/slim-page.ts';
@@ -37,8 +37,7 @@ function pageWith(picture: (objects: SampleObjects) => { data: Uint8Array; entri
 }
 
 async function drawnFromFullData(book: Book) {
-  await loadPdfjs();
-  const file = await slimPage({ book, pageNumber: 1, placements: [], ppi: PPI, limits: DEFAULT_LIMITS });
+  const file = new Uint8Array(readFileSync(book.path));
   const size = { width: Math.round((240 * PPI) / 72), height: Math.round((190 * PPI) / 72), ppi: PPI };
   return withDocument(file, async (document) => rasterFromPage(await document.getPage(1), size, () => undefined));
 }
@@ -147,6 +146,22 @@ describe('shrinking', () => {
     const slim = await slimPage({ book, pageNumber: 1, placements, ppi: PPI, limits: DEFAULT_LIMITS });
     const samples = 450 * 360 * 3;
     expect([slim.length > samples, slim.length < samples + 2000]).toEqual([true, true]);
+  });
+
+  it('leaves behind the pictures of other pages that a page has in its resources but does not draw', async () => {
+    const data = await photoJpeg(WIDTH, HEIGHT, 3, 75);
+    const book = await openSample((objects) => {
+      const image = () =>
+        objects.stream(data, {
+          ...{ Type: 'XObject', Subtype: 'Image', Width: WIDTH, Height: HEIGHT, BitsPerComponent: 8 },
+          ...{ Filter: 'DCTDecode', ColorSpace: 'DeviceRGB' },
+        });
+      const XObject = Object.fromEntries(Array.from({ length: 20 }, (_, at) => [`Photo${at}`, image()]));
+      return [{ media: [0, 0, 216, 173], resources: { XObject }, content: '216 0 0 172.8 0 0 cm /Photo7 Do' }];
+    });
+    const placements = placementsOnPage(book, 1);
+    const slim = await slimPage({ book, pageNumber: 1, placements, ppi: PPI, limits: DEFAULT_LIMITS });
+    expect(slim.length < 450 * 360 * 3 + 5000).toBe(true);
   });
 
   it('leaves the open book as it was', async () => {
