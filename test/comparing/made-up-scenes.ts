@@ -21,7 +21,7 @@ export function photograph(seed: number, finestMm = 4): Scene {
     const direction = chance() * 2 * Math.PI;
     const phase = chance() * 2 * Math.PI;
     const size = 9 + 7 * chance();
-    const tint = [0.75 + 0.5 * chance(), 0.75 + 0.5 * chance(), 0.75 + 0.5 * chance()];
+    const tint = [0.4 + 1.2 * chance(), 0.4 + 1.2 * chance(), 0.4 + 1.2 * chance()];
     const pitch = (2 * Math.PI) / length;
     return {
       u: pitch * Math.cos(direction),
@@ -30,7 +30,7 @@ export function photograph(seed: number, finestMm = 4): Scene {
       sizes: tint.map((share) => share * size),
     };
   });
-  const ground = [110 + 40 * chance(), 110 + 40 * chance(), 110 + 40 * chance()];
+  const ground = [100 + 60 * chance(), 100 + 60 * chance(), 100 + 60 * chance()];
   return (x, y) => {
     let [r, g, b] = [ground[0]!, ground[1]!, ground[2]!];
     for (const { u, v, phase, sizes } of waves) {
