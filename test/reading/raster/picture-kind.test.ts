@@ -1,4 +1,4 @@
-import { PDFContext, PDFName, PDFRawStream, type PDFObject } from '@cantoo/pdf-lib';
+import { PDFContext, PDFName, PDFRawStream } from '@cantoo/pdf-lib';
 import { describe, expect, it } from 'vitest';
 import { shrinkableLayout } from '../../../src/reading/raster/picture-kind.ts';
 
