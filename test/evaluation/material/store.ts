@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { rename } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -10,6 +10,9 @@ import type { ShelvedBook } from '../books/shelf.ts';
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 const MAKERS = ['demo/book', 'test/evaluation/books', 'test/evaluation/material', 'test/evaluation/silent'];
 
+/** Another evaluation may still be at work in its folder. */
+const IDLE_MS = 2 * 3600 * 1000;
+
 /** Where made files are kept, named by all that they were made of, so that nothing is made twice. */
 export interface Store {
   /** Files of this edition of the programs that make them. */
@@ -18,7 +21,7 @@ export interface Store {
   readonly keptFolder: string;
 }
 
-/** Opens the folder; files that other editions of the programs made are thrown away. */
+/** Opens the folder; what other editions of the programs made, and nobody has added to since, is thrown away. */
 export function openStore(folder: string): Store {
   const digest = createHash('sha256');
   for (const room of MAKERS) {
@@ -29,7 +32,9 @@ export function openStore(folder: string): Store {
   const edition = `made-${digest.digest('hex').slice(0, 16)}`;
   mkdirSync(join(folder, edition), { recursive: true });
   for (const name of readdirSync(folder)) {
-    if (name.startsWith('made-') && name !== edition) rmSync(join(folder, name), { recursive: true });
+    if (!name.startsWith('made-') || name === edition) continue;
+    const idleMs = Date.now() - statSync(join(folder, name)).mtimeMs;
+    if (idleMs > IDLE_MS) rmSync(join(folder, name), { recursive: true });
   }
   return { folder: join(folder, edition), keptFolder: join(folder, 'kept') };
 }
