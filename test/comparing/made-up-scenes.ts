@@ -21,23 +21,25 @@ export function photograph(seed: number, finestMm = 4): Scene {
     const direction = chance() * 2 * Math.PI;
     const phase = chance() * 2 * Math.PI;
     const size = 9 + 7 * chance();
-    const tint = [0.4 + 1.2 * chance(), 0.4 + 1.2 * chance(), 0.4 + 1.2 * chance()];
     const pitch = (2 * Math.PI) / length;
     return {
       u: pitch * Math.cos(direction),
       v: pitch * Math.sin(direction),
       phase,
-      sizes: tint.map((share) => share * size),
+      red: size * (0.4 + 1.2 * chance()),
+      green: size * (0.4 + 1.2 * chance()),
+      blue: size * (0.4 + 1.2 * chance()),
     };
   });
   const ground = [100 + 60 * chance(), 100 + 60 * chance(), 100 + 60 * chance()];
   return (x, y) => {
     let [r, g, b] = [ground[0]!, ground[1]!, ground[2]!];
-    for (const { u, v, phase, sizes } of waves) {
+    for (let nth = 0; nth < WAVES; nth++) {
+      const { u, v, phase, red, green, blue } = waves[nth]!;
       const wave = Math.sin(u * x + v * y + phase);
-      r += sizes[0]! * wave;
-      g += sizes[1]! * wave;
-      b += sizes[2]! * wave;
+      r += red * wave;
+      g += green * wave;
+      b += blue * wave;
     }
     return [within(r), within(g), within(b)];
   };
@@ -103,7 +105,7 @@ export function paint(
   const scale = ppi / 25.4;
   const width = Math.round(size.width * scale);
   const height = Math.round(size.height * scale);
-  const colours = new Float64Array(width * height * 3).fill(255);
+  const colours = new Float32Array(width * height * 3).fill(255);
   for (const { box, scene } of patches) {
     const across = coverage(box.x * scale, (box.x + box.width) * scale, width);
     const down = coverage(box.y * scale, (box.y + box.height) * scale, height);
@@ -116,7 +118,9 @@ export function paint(
       }
     }
   }
-  return { width, height, ppi, rgb: Uint8Array.from(colours, (value) => Math.round(value)) };
+  const rgb = new Uint8Array(colours.length);
+  for (let at = 0; at < rgb.length; at++) rgb[at] = colours[at]! + 0.5;
+  return { width, height, ppi, rgb };
 }
 
 /** Pixels that an interval touches, each with the share of it that is covered. */
