@@ -14,6 +14,8 @@ const BASELINE_SHIFT = 0.15;
 const SAME_DIRECTION = 0.9999;
 /** Letterspacing is told from gaps between at least so many pairs. */
 const FEW_PAIRS = 4;
+/** Both of a pair: the dots that lead to a page number are no letterspacing. */
+const LETTERS = /^[\p{L}\p{N}]+$/u;
 /** More than this between most letters is no letterspacing but words set one letter at a time. */
 const MOST_LETTERSPACING = 0.5;
 
@@ -84,7 +86,8 @@ function letterspacing(run: readonly Token[]): number {
   const gaps: number[] = [];
   run.forEach(({ laid, afterSpace }, at) => {
     const previous = run[at - 1]?.laid;
-    if (previous !== undefined && !afterSpace) gaps.push((laid.start - previous.end) / sizeOf(previous, laid));
+    if (previous === undefined || afterSpace || !LETTERS.test(previous.glyph.text + laid.glyph.text)) return;
+    gaps.push((laid.start - previous.end) / sizeOf(previous, laid));
   });
   if (gaps.length < FEW_PAIRS) return 0;
   gaps.sort((one, other) => one - other);

@@ -1,4 +1,4 @@
-import { mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PDFDocument, PDFName, type PDFContext, type PDFRef } from '@cantoo/pdf-lib';
@@ -25,6 +25,7 @@ export interface SampleObjects {
 }
 
 const folder = mkdtempSync(join(tmpdir(), 'witnessleaf-raster-'));
+process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
 let files = 0;
 
 /** Writes a PDF file made of raw objects and gives its path. */

@@ -1,10 +1,10 @@
 import { execFileSync } from 'node:child_process';
-import { createWriteStream, mkdtempSync } from 'node:fs';
+import { createWriteStream, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { once } from 'node:events';
 import PDFDocument from 'pdfkit';
-import { describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS, type Word } from '../../../src/model/index.ts';
 import { drawPage, openBook } from '../../../src/reading/index.ts';
 import { hasTool } from '../pdf/outside-tool.ts';
@@ -13,6 +13,7 @@ import { sampleFile, type SampleObjects, type SamplePage } from '../raster/sampl
 const MM_PER_PT = 25.4 / 72;
 const FONTS = new URL('../../../node_modules/@fontsource/source-serif-4/files/', import.meta.url);
 const folder = mkdtempSync(join(tmpdir(), 'witnessleaf-words-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 async function wordsOf(path: string): Promise<readonly Word[]> {
   const book = await openBook(path, DEFAULT_LIMITS);
@@ -151,9 +152,10 @@ describe('the words of a page', () => {
       resources: { Font: { F: helvetica(objects) } },
       content: `BT /F 12 Tf 20 160 Td [(W) 80 (ater and) -600 (stone)] TJ ET
         BT /F 12 Tf 4 Tc 20 120 Td (THE HARBOUR) Tj ET
+        BT /F 12 Tf 0 Tc 20 50 Td [(Plates) -300 (.) -300 (.) -300 (.) -300 (.) -300 (.) -300 (7)] TJ ET
         BT /F 12 Tf 0 Tc 20 80 Td [(T) -300 (H) -300 (E) -900 (S) -300 (E) -300 (A)] TJ ET`,
     }));
-    expect(texts(words)).toEqual(['Water', 'and', 'stone', 'THE', 'HARBOUR', 'THE', 'SEA']);
+    expect(texts(words)).toEqual(['Water', 'and', 'stone', 'THE', 'HARBOUR', 'THE', 'SEA', 'Plates', ...'.....', '7']);
   });
 
   it('have ligatures taken apart, soft hyphens dropped and accents joined to their letters', async () => {
