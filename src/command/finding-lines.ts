@@ -1,5 +1,5 @@
 import type { Report } from '../model/index.ts';
-import { FINDING_WORDS, inPageOrder, placeWords, printable } from '../reporting/index.ts';
+import { FINDING_WORDS, inPageOrder, keepUnits, placeWords, printable } from '../reporting/index.ts';
 import type { ReportedFinding } from '../reporting/index.ts';
 import type { Outlet } from './desk.ts';
 import { inked } from './ink.ts';
@@ -32,7 +32,7 @@ function table(findings: readonly ReportedFinding[], outlet: Outlet): readonly s
     head,
     ...findings.flatMap((finding) => {
       const weight = inked(outlet, fill(finding.weight, 6), finding.weight);
-      const sentence = wrap(printable(finding.says), width).map((line) => `${' '.repeat(left)}${line}`);
+      const sentence = sentenceLines(finding, width).map((line) => `${' '.repeat(left)}${line}`);
       const title = inked(outlet, FINDING_WORDS[finding.kind], 'strong');
       return [`  ${weight}${fill(placeWords(finding), where + 2)}${title}`, ...sentence];
     }),
@@ -46,6 +46,11 @@ function stacked(finding: ReportedFinding, outlet: Outlet): readonly string[] {
   return [
     `${weight}${first.slice(finding.weight.length)}`,
     ...rest.map((line) => `  ${line}`),
-    ...wrap(printable(finding.says), outlet.columns - 3).map((line) => `  ${line}`),
+    ...sentenceLines(finding, outlet.columns - 3).map((line) => `  ${line}`),
   ];
+}
+
+/** The finding's sentence in lines; a figure is not parted from its unit. */
+function sentenceLines({ says }: ReportedFinding, width: number): readonly string[] {
+  return wrap(keepUnits(printable(says)), width).map((line) => line.replaceAll('\u00a0', ' '));
 }

@@ -1,6 +1,6 @@
 import type { RgbPicture } from './rgb-picture.ts';
 
-const SAMPLES = 12_000;
+const SAMPLES = 5000;
 /** A conversion stretches or compresses a channel by less than this; beyond, the fit would hide the difference. */
 const GAIN = { least: 0.7, most: 1.4 };
 
@@ -20,9 +20,10 @@ export function fitTone(pair: { readonly dummy: RgbPicture; readonly revision: R
   return { width: revision.width, height: revision.height, rgb };
 }
 
-interface Sample {
-  readonly from: number;
-  readonly to: number;
+/** Levels of one channel at the same places of both pictures; typed, for there are thousands for each finding. */
+interface Samples {
+  readonly from: Uint8Array;
+  readonly to: Uint8Array;
 }
 
 interface Line {
@@ -32,47 +33,58 @@ interface Line {
 
 function channelTable(dummy: Uint8Array, revision: Uint8Array, channel: number): Uint8ClampedArray {
   const step = Math.max(1, Math.floor(dummy.length / 3 / SAMPLES)) * 3;
-  const samples: Sample[] = [];
-  for (let at = channel; at < dummy.length; at += step) samples.push({ from: revision[at] ?? 0, to: dummy[at] ?? 0 });
+  const count = Math.ceil((dummy.length - channel) / step);
+  const samples = { from: new Uint8Array(count), to: new Uint8Array(count) };
+  for (let index = 0, at = channel; index < count; index += 1, at += step) {
+    samples.from[index] = revision[at] ?? 0;
+    samples.to[index] = dummy[at] ?? 0;
+  }
   let line: Line = { gain: 1, offset: 0 };
+  let best = bestUnder(samples, line);
   // From nothing, and each time from the samples that agree best so far: what is not there on one side has no say.
   for (let round = 0; round < 3; round += 1) {
-    const next = fitLine(bestOf(samples, line));
-    if (meanMiss(bestOf(samples, next), next) >= meanMiss(bestOf(samples, line), line)) break;
+    const next = fitLine(samples, line, best.limit);
+    const nextBest = bestUnder(samples, next);
+    if (nextBest.meanMiss >= best.meanMiss) break;
     line = next;
+    best = nextBest;
   }
   return Uint8ClampedArray.from({ length: 256 }, (_, level) => line.gain * level + line.offset);
 }
 
-function missOf({ from, to }: Sample, { gain, offset }: Line): number {
-  return Math.abs(gain * from + offset - to);
-}
-
-/** The two thirds of the samples that lie nearest to a line. */
-function bestOf(samples: readonly Sample[], line: Line): readonly Sample[] {
-  const misses = Float64Array.from(samples, (sample) => missOf(sample, line)).sort();
-  const most = misses[Math.ceil(samples.length / 1.5) - 1] ?? 0;
-  return samples.filter((sample) => missOf(sample, line) <= most);
-}
-
-function meanMiss(samples: readonly Sample[], line: Line): number {
-  return samples.reduce((sum, sample) => sum + missOf(sample, line), 0) / Math.max(1, samples.length);
-}
-
-function fitLine(samples: readonly Sample[]): Line {
-  const count = Math.max(1, samples.length);
-  let from = 0;
-  let to = 0;
-  for (const sample of samples) {
-    from += sample.from / count;
-    to += sample.to / count;
+function missesOf({ from, to }: Samples, { gain, offset }: Line): Float64Array {
+  const misses = new Float64Array(from.length);
+  for (let index = 0; index < misses.length; index += 1) {
+    misses[index] = Math.abs(gain * (from[index] ?? 0) + offset - (to[index] ?? 0));
   }
+  return misses;
+}
+
+/** By how much the best two thirds of the samples miss a line at most, and in the mean. */
+function bestUnder(samples: Samples, line: Line): { readonly limit: number; readonly meanMiss: number } {
+  const best = missesOf(samples, line)
+    .sort()
+    .subarray(0, Math.ceil(samples.from.length / 1.5));
+  return { limit: best.at(-1) ?? 0, meanMiss: best.reduce((sum, miss) => sum + miss, 0) / Math.max(1, best.length) };
+}
+
+/** The line through the samples that miss `near` by no more than `limit`. */
+function fitLine(samples: Samples, near: Line, limit: number): Line {
+  const counts = missesOf(samples, near).map((miss) => (miss <= limit ? 1 : 0));
+  const total = Math.max(
+    1,
+    counts.reduce((sum, isIn) => sum + isIn, 0),
+  );
+  const mean = (of: Uint8Array): number =>
+    counts.reduce((sum, isIn, index) => sum + isIn * (of[index] ?? 0), 0) / total;
+  const [from, to] = [mean(samples.from), mean(samples.to)];
   let both = 0;
   let square = 0;
-  for (const sample of samples) {
-    both += (sample.from - from) * (sample.to - to);
-    square += (sample.from - from) ** 2;
-  }
-  const gain = square < count ? 1 : Math.min(GAIN.most, Math.max(GAIN.least, both / square));
+  counts.forEach((isIn, index) => {
+    const away = (samples.from[index] ?? 0) - from;
+    both += isIn * away * ((samples.to[index] ?? 0) - to);
+    square += isIn * away * away;
+  });
+  const gain = square < total ? 1 : Math.min(GAIN.most, Math.max(GAIN.least, both / square));
   return { gain, offset: to - gain * from };
 }

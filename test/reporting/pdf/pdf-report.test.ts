@@ -29,9 +29,10 @@ afterAll(() => rm(desk, { recursive: true }));
 
 describe('the report on paper', () => {
   it('is the same file for the same report, and another with another date', async () => {
-    const bytes = await readFile(sample);
-    expect((await readFile(await write(SAMPLE_REPORT, 'again.pdf'))).equals(bytes)).toBe(true);
-    const dated = await readFile(await write(SAMPLE_REPORT, 'dated.pdf', new Date('2026-11-25T08:00:00Z')));
+    const few = { ...SAMPLE_REPORT, findings: SAMPLE_REPORT.findings.slice(12, 15) };
+    const bytes = await readFile(await write(few, 'few.pdf'));
+    expect((await readFile(await write(few, 'again.pdf'))).equals(bytes)).toBe(true);
+    const dated = await readFile(await write(few, 'dated.pdf', new Date('2026-11-25T08:00:00Z')));
     expect(dated.equals(bytes)).toBe(false);
   });
 
