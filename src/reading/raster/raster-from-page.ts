@@ -45,9 +45,9 @@ export async function rasterFromPage(
   const rgba = context.getImageData(0, 0, width, height).data;
   const rgb = new Uint8Array(width * height * 3);
   for (let from = 0, to = 0; from < rgba.length; from += 4, to += 3) {
-    rgb[to] = rgba[from] ?? 0;
-    rgb[to + 1] = rgba[from + 1] ?? 0;
-    rgb[to + 2] = rgba[from + 2] ?? 0;
+    rgb[to] = rgba[from]!;
+    rgb[to + 1] = rgba[from + 1]!;
+    rgb[to + 2] = rgba[from + 2]!;
   }
   return { width, height, ppi, rgb };
 }

@@ -13,12 +13,14 @@ export function pageSignature(raster: PageRaster): PageSignature {
     const [top, bottom] = cellRange(row, height);
     for (let column = 0; column < SIGNATURE_SIDE; column++) {
       const [left, right] = cellRange(column, width);
-      let [red, green, blue] = [0, 0, 0];
+      let red = 0;
+      let green = 0;
+      let blue = 0;
       for (let y = top; y < bottom; y++) {
         for (let at = (y * width + left) * 3, end = (y * width + right) * 3; at < end; at += 3) {
-          red += rgb[at] ?? 0;
-          green += rgb[at + 1] ?? 0;
-          blue += rgb[at + 2] ?? 0;
+          red += rgb[at]!;
+          green += rgb[at + 1]!;
+          blue += rgb[at + 2]!;
         }
       }
       const pixels = (bottom - top) * (right - left);
@@ -42,11 +44,11 @@ export function isBlank(raster: PageRaster): boolean {
   const { rgb } = raster;
   const allowed = Math.floor((rgb.length / 3) * STRAY_SHARE);
   let stray = 0;
-  for (const level of rgb) {
-    if (level < 255 - PAPER_TOLERANCE) {
-      stray += 1;
-      if (stray > allowed) return false;
-    }
+  // By index: an iterator takes ten times as long, and blank pages are looked through to their end.
+  for (let at = 0; at < rgb.length; at++) {
+    if (rgb[at]! >= 255 - PAPER_TOLERANCE) continue;
+    stray += 1;
+    if (stray > allowed) return false;
   }
   return true;
 }
