@@ -3,6 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { checkRevision, pageHashes } from '../archive/index.ts';
 import { makeDesk } from './desk.ts';
+import type { Desk } from './desk.ts';
+import { describeFailure } from './failure-line.ts';
 import { runCommand } from './run-command.ts';
 import { endOnSignals } from './stopping.ts';
 
@@ -19,7 +21,17 @@ export async function runWitnessLeaf(): Promise<number> {
     verbose: args.includes('--verbose'),
     now: () => performance.now(),
   });
+  endWithOneLineWhatever(desk);
   return runCommand(args, { desk, checking: checkRevision, hashing: pageHashes, onStop: endOnSignals() });
+}
+
+/** What nobody caught ends as every other failure does: one line, the trace for those who asked, exit status 2. */
+function endWithOneLineWhatever(desk: Desk): void {
+  process.on('uncaughtException', (error) => {
+    const { line, trace, exit } = describeFailure(error, desk.verbose);
+    desk.err.write(`\n${line}\n${trace === null ? '' : `${trace}\n`}`);
+    process.exit(exit);
+  });
 }
 
 /** `… | head` closes the pipe early: that is no failure of ours, and the reports are still wanted. */

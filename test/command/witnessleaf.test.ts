@@ -105,6 +105,15 @@ describe('the program', () => {
     expect(err).toMatch(/^witnessleaf: Node 24 or later is needed, this is 22\.20\.0;[^\n]*\n$/);
   });
 
+  it('ends with 2 and one line when something breaks that nobody waited for', async () => {
+    const breaking = "setTimeout(() => { throw new RangeError('a worker spoke out of turn'); }, 300)";
+    const importing = ['--import', `data:text/javascript,${encodeURIComponent(breaking)}`];
+    const { exit, err } = await run(['compare', 'dummy.pdf', 'long.pdf', '--workers', '1'], importing);
+    expect(exit).toBe(2);
+    expect(err).toContain('witnessleaf: a fault in the program itself: a worker spoke out of turn');
+    expect(err).not.toMatch(/\n\s+at /);
+  });
+
   it('does not mind that nobody reads on', async () => {
     const program = spawn(process.execPath, [PROGRAM, '--help'], { stdio: ['ignore', 'pipe', 'pipe'] });
     program.stdout.destroy();

@@ -78,7 +78,7 @@ export const MATCHING_REPORT: Report = {
 };
 
 /** Enough to see what is shown where; a test need not wait for more. */
-const MOST_PPI = 40;
+const MOST_PPI = 30;
 const drawn = new Map<string, Promise<PageRaster>>();
 
 /** Draws the sample book: photographs in a window over lines of type, with the faults that the sample report names. */
