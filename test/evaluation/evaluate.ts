@@ -4,7 +4,6 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { checkRevision } from '../../src/archive/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
-import { closeBrowser } from './books/print-with-browser.ts';
 import { allTrials } from './judge/all-trials.ts';
 import { complaintsOf } from './judge/complaints.ts';
 import { judgeReport } from './judge/judge-report.ts';
@@ -58,17 +57,13 @@ async function runTrial(trial: Trial): Promise<Judgement | null> {
 }
 
 const judgements: Judgement[] = [];
-try {
-  for (const trial of trials) {
-    const judgement = await runTrial(trial);
-    if (judgement === null) continue;
-    judgements.push(judgement);
-    const complaints = complaintsOf(judgement);
-    console.log(`${complaints.length === 0 ? 'well ' : 'WRONG'} ${trial.name} (${judgement.seconds.toFixed(1)} s)`);
-    for (const complaint of complaints) console.log(`      ${complaint}`);
-  }
-} finally {
-  await closeBrowser();
+for (const trial of trials) {
+  const judgement = await runTrial(trial);
+  if (judgement === null) continue;
+  judgements.push(judgement);
+  const complaints = complaintsOf(judgement);
+  console.log(`${complaints.length === 0 ? 'well ' : 'WRONG'} ${trial.name} (${judgement.seconds.toFixed(1)} s)`);
+  for (const complaint of complaints) console.log(`      ${complaint}`);
 }
 
 if (values.make === true) process.exit(0);

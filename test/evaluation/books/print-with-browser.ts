@@ -3,7 +3,6 @@ import { dirname, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { PDFDocument } from '@cantoo/pdf-lib';
 import { chromium } from 'playwright-core';
-import type { Browser } from 'playwright-core';
 import { pieceByFile } from '../../../demo/book/faces.ts';
 import type { FaceFile } from '../../../demo/book/faces.ts';
 import { preparePages } from '../../../demo/book/prepare-pages.ts';
@@ -12,14 +11,6 @@ import type { PreparedPicture } from '../../../demo/book/prepare-picture.ts';
 import type { Ink, TextItem } from '../../../demo/book/spec.ts';
 import { MM_PER_PT, widthMm } from '../../../demo/book/typeset.ts';
 import type { Maker } from './maker.ts';
-
-let browser: Promise<Browser> | undefined;
-
-/** Ends the browser, if one was started; without this the program would wait for it. */
-export async function closeBrowser(): Promise<void> {
-  await (await browser)?.close();
-  browser = undefined;
-}
 
 /**
  * A maker that writes the book as a web page of drawings and has it printed, RGB only. The boxes are put in afterwards,
@@ -39,19 +30,25 @@ export const printWithBrowser: Maker = async (book, how, workshop, path) => {
   }
   const file = `${folder}/book.html`;
   await writeFile(file, htmlOf(pages, sheets, faces));
-  browser ??= chromium.launch({
-    executablePath: process.env.CHROMIUM_PATH ?? '/usr/bin/chromium',
-    args: ['--no-sandbox'],
-  });
-  const tab = await (await browser).newPage();
-  await tab.goto(pathToFileURL(file).href, { waitUntil: 'load' });
-  await tab.evaluate('document.fonts.ready.then(() => undefined)');
-  const printed = await tab.pdf({ preferCSSPageSize: true, printBackground: true });
-  await tab.close();
+  const printed = await printFile(file);
   await writeFile(`${path}.part`, await withBoxes(printed, pages, how.bleed));
   await rename(`${path}.part`, path);
   await rm(folder, { recursive: true });
 };
+
+/** A browser of its own for each book: one that dies takes no other book with it. */
+async function printFile(file: string): Promise<Buffer> {
+  const executablePath = process.env.CHROMIUM_PATH ?? '/usr/bin/chromium';
+  const browser = await chromium.launch({ executablePath, args: ['--no-sandbox'] });
+  try {
+    const tab = await browser.newPage();
+    await tab.goto(pathToFileURL(file).href, { waitUntil: 'load' });
+    await tab.evaluate('document.fonts.ready.then(() => undefined)');
+    return await tab.pdf({ preferCSSPageSize: true, printBackground: true });
+  } finally {
+    await browser.close();
+  }
+}
 
 function htmlOf(
   pages: readonly PreparedPage[],

@@ -54,6 +54,8 @@ export const CROP_FAULTS: readonly PlantedFault[] = [
   shifted(['ledge one', 4, 3], 0, 0.7),
   shifted(['ledge two', 1, 1], 0, 0.5),
   shifted(['ledge two', 2, 1], 4, 0),
+  shifted(['salt, soft', 1, 1], 2, 0),
+  shifted(['salt, soft', 2, 1], 0, -1.5),
   scaled(['winter one', 3, 1], 1.03),
   scaled(['winter two', 1, 1], 1.015),
   scaled(['winter two', 3, 1], 0.94),

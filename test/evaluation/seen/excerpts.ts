@@ -1,7 +1,7 @@
 import { excerpt } from '../../../demo/book/edits/pages.ts';
 import { DUMMY, FINAL } from '../../../demo/book/preparation.ts';
 import type { Preparation } from '../../../demo/book/preparation.ts';
-import type { BookSpec } from '../../../demo/book/spec.ts';
+import type { BookSpec, PageSpec } from '../../../demo/book/spec.ts';
 import { SHELF } from '../books/shelf.ts';
 import type { ShelvedBook } from '../books/shelf.ts';
 
@@ -28,6 +28,8 @@ const PAGES = {
   'salt one': ['salt', [1, 2, 3, 4, 6, 9]],
   /** Discs in full bleed, grey beside coloured, stone, dunes beside type, four pictures, framed stone. */
   'salt two': ['salt', [8, 10, 13, 17, 18, 21]],
+  /** Fog in full bleed, fog framed, sky: nothing in them can be measured finely, but the files keep the whole pictures. */
+  'salt, soft': ['salt', [24, 16, 19]],
   'salt, all': ['salt', Array.from({ length: 24 }, (_, index) => index + 1)],
   /** Dunes in full bleed, sitter, stone and water, four pictures, drawing, type. */
   'ledge one': ['ledge', [2, 3, 4, 6, 9, 12]],
@@ -40,5 +42,13 @@ export type ExcerptName = keyof typeof PAGES;
 export function openExcerpt(name: ExcerptName): Excerpt {
   const [bookName, pages] = PAGES[name];
   const book = SHELF[bookName];
-  return { book, spec: excerpt(book.spec, pages), dummy: DUMMY, revision: book.inks ? INKS : SCREEN };
+  const taken = excerpt(book.spec, pages);
+  const spec = name === 'salt, soft' ? { ...taken, pages: taken.pages.map(withWholePictures) } : taken;
+  return { book, spec, dummy: DUMMY, revision: book.inks ? INKS : SCREEN };
+}
+
+/** As layout programs do that place a picture and do not cut it. */
+function withWholePictures(page: PageSpec): PageSpec {
+  const whole = { x: 0, y: 0, width: 1, height: 1 };
+  return { ...page, items: page.items.map((item) => (item.kind === 'picture' ? { ...item, data: whole } : item)) };
 }

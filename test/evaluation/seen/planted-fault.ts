@@ -1,5 +1,4 @@
 import type { Edit } from '../../../demo/book/edits/pages.ts';
-import type { Preparation } from '../../../demo/book/preparation.ts';
 import type { Box, FindingKind } from '../../../src/model/index.ts';
 import type { ExcerptName } from './excerpts.ts';
 
@@ -34,8 +33,6 @@ export interface PlantedFault {
   readonly excerpt: ExcerptName;
   readonly edit: Edit;
   readonly expected: readonly Expected[];
-  /** Set where the revision is prepared another way than usual, or worked over afterwards. */
-  readonly how?: Partial<Preparation>;
-  readonly dummyHow?: Partial<Preparation>;
+  /** Set where the revision is worked over by another program afterwards. */
   readonly after?: 'type outlined';
 }

@@ -10,8 +10,8 @@ import type { PlantedFault } from './planted-fault.ts';
 export async function makePlanted(fault: PlantedFault, store: Store): Promise<FilePair> {
   const { book, spec, dummy, revision } = openExcerpt(fault.excerpt);
   const altered = fault.edit(unaltered(spec));
-  const dummyPath = await bookFile(store, book, spec, { ...dummy, ...fault.dummyHow });
-  let revisionPath = await bookFile(store, book, altered.book, { ...revision, ...fault.how });
+  const dummyPath = await bookFile(store, book, spec, dummy);
+  let revisionPath = await bookFile(store, book, altered.book, revision);
   if (fault.after === 'type outlined') {
     const flags = ['-dNoOutputFonts', '-dPassThroughJPEGImages=true'];
     revisionPath = await processedFile(store, revisionPath, ['outlined', ...flags], (source, target) =>
