@@ -26,6 +26,7 @@ function windows(
     uncertaintyXmm: 0.02,
     uncertaintyYmm: 0.02,
     scaleUncertainty: 0.001,
+    turnUncertaintyDeg: 0.02,
     ...given,
   };
 }
@@ -173,10 +174,11 @@ describe('a picture turned or mirrored', () => {
 });
 
 describe('what cannot be measured is not claimed', () => {
-  it('a shift within its uncertainty', () => {
+  it('a shift, a scale or a turn within its uncertainty', () => {
     expect(explain(windows({ shiftX: 2 }, WINDOW, { uncertaintyXmm: 2.5 }))).toEqual({ kind: 'unchanged' });
     expect(explain(windows({ shiftY: -2 }, WINDOW, { uncertaintyYmm: 2.5 }))).toEqual({ kind: 'unchanged' });
     expect(explain(windows({ scale: 1.04 }, WINDOW, { scaleUncertainty: 0.05 }))).toEqual({ kind: 'unchanged' });
+    expect(explain(windows({ turnDeg: 1.5 }, WINDOW, { turnUncertaintyDeg: 2 }))).toEqual({ kind: 'unchanged' });
   });
 
   it('but what lies beyond the uncertainty is, along the axis that can be measured', () => {

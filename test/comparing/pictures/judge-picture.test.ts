@@ -99,6 +99,28 @@ describe('a picture judged against the dummy', () => {
   });
 });
 
+describe('another picture in the place', () => {
+  it('is told by how like it is, and by nothing else: here another frame of the scene, with people elsewhere', () => {
+    const frame = [14, 21, 28, 35, 42].reduce<Scene>(
+      (shown, x) => withPatch(shown, { x, y: 15, width: 4, height: 14 }, even(30, 40, 90)),
+      scene,
+    );
+    const finding = only(judge({ scene: frame })) as Extract<Finding, { kind: 'picture-replaced' }>;
+    const { measured, says, ...rest } = finding;
+    expect(rest).toEqual({
+      kind: 'picture-replaced',
+      weight: 'stop',
+      dummyPage: 4,
+      revisionPage: 6,
+      box: WINDOW,
+      revisionBox: WINDOW,
+    });
+    expect(measured.likeness).toBeGreaterThan(0);
+    expect(measured.likeness).toBeLessThan(0.99);
+    expect(says).toBe(`Another picture stands in this place (likeness ${measured.likeness.toFixed(2)} of 1).`);
+  });
+});
+
 describe('a picture that is covered', () => {
   it('by type on nine tenths of it is not judged', () => {
     const everything = { x: 0, y: 0, width: 64, height: 50 };
