@@ -124,13 +124,28 @@ async function enlarge(item: PictureItem, negative: Negative, to: Target, how: P
   image = image.resize(to.width, to.height, { fit: 'fill', kernel: how.kernel });
   const rgb = await image.raw().toBuffer();
   if (how.tone === 'coated') return rgb;
-  // L* 0 to 100 drawn into 12 to 95, colours a seventh paler: about what uncoated stock does to a coated print.
   return sharp(rgb, { raw: { width: to.width, height: to.height, channels: 3 } })
-    .pipelineColourspace('lab')
-    .linear([0.83, 0.85, 0.85], [12, 0, 0])
-    .toColourspace('srgb')
+    .recomb(PALER)
+    .linear(UNCOATED_RANGE, UNCOATED_BLACK)
     .raw()
     .toBuffer();
+}
+
+/** Encoded levels of L* 12 and the span to L* 95: about what uncoated stock does to black and white. */
+const UNCOATED_BLACK = 32;
+const UNCOATED_RANGE = (240 - UNCOATED_BLACK) / 255;
+const KEPT = 0.85;
+
+/** Colours a seventh paler: each channel drawn towards luma. */
+const PALER = paler([0.2126, 0.7152, 0.0722]);
+
+function paler([r, g, b]: readonly [number, number, number]): sharp.Matrix3x3 {
+  const grey = [r * (1 - KEPT), g * (1 - KEPT), b * (1 - KEPT)] as const;
+  return [
+    [grey[0] + KEPT, grey[1], grey[2]],
+    [grey[0], grey[1] + KEPT, grey[2]],
+    [grey[0], grey[1], grey[2] + KEPT],
+  ];
 }
 
 async function encode(image: Sharp, how: Preparation): Promise<Buffer> {

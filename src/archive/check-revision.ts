@@ -60,7 +60,10 @@ export async function checkRevision(request: CheckRequest): Promise<CheckedRevis
   }
 }
 
-async function describeBoth(request: CheckRequest, tools: ReadingTools): Promise<Readonly<Record<Side, DescribedFile>>> {
+async function describeBoth(
+  request: CheckRequest,
+  tools: ReadingTools,
+): Promise<Readonly<Record<Side, DescribedFile>>> {
   const count = counter(request, 'reading');
   const totals = { dummy: 0, revision: 0 };
   const describe = (side: Side, path: string): Promise<DescribedFile> =>
@@ -78,7 +81,10 @@ async function describeBoth(request: CheckRequest, tools: ReadingTools): Promise
 async function makeReport(check: Check): Promise<ReturnType<typeof assembleReport>> {
   const { request, files } = check;
   const pages = await drawWhatIsNeeded(check);
-  const pairing = pairPages({ dummy: pages.dummy.map(viewOf), revision: pages.revision.map(viewOf) }, request.tolerances);
+  const pairing = pairPages(
+    { dummy: pages.dummy.map(viewOf), revision: pages.revision.map(viewOf) },
+    request.tolerances,
+  );
   const covers = coverage(request);
   const comparisons = await comparePairs(check, pages, pairing, covers);
   return assembleReport({
@@ -201,7 +207,11 @@ async function compareOne(
       {
         do: 'compare',
         dummy: { path: request.dummyPath, facts: dummy, rasterPath: rasterPathOf(check, 'dummy', dummyPage) },
-        revision: { path: request.revisionPath, facts: revision, rasterPath: rasterPathOf(check, 'revision', revisionPage) },
+        revision: {
+          path: request.revisionPath,
+          facts: revision,
+          rasterPath: rasterPathOf(check, 'revision', revisionPage),
+        },
         bookConversion,
         tolerances,
         limits,

@@ -1,5 +1,14 @@
 import type { PageComparison } from '../comparing/index.ts';
-import type { Limits, PageDescription, PageFacts, PageRaster, PageSignature, Tolerances, UnreadablePage, Word } from '../model/index.ts';
+import type {
+  Limits,
+  PageDescription,
+  PageFacts,
+  PageRaster,
+  PageSignature,
+  Tolerances,
+  UnreadablePage,
+  Word,
+} from '../model/index.ts';
 
 /** What drawing a page adds to its description. */
 export interface DrawnPart {

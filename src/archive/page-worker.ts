@@ -19,7 +19,10 @@ function bookAt(path: string, limits: Limits): Promise<Book> {
   book.catch(() => open.delete(path));
   const eldest = open.keys().next().value;
   if (open.size > MOST_OPEN && eldest !== undefined) {
-    void open.get(eldest)?.then((old) => old.close()).catch(() => undefined);
+    void open
+      .get(eldest)
+      ?.then((old) => old.close())
+      .catch(() => undefined);
     open.delete(eldest);
   }
   return book;

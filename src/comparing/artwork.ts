@@ -57,7 +57,7 @@ function gather(patches: readonly Patch[], cellMm: number): readonly { box: Box;
     },
     cells: patch.cells,
   }));
-  for (let merged = true; merged; ) {
+  for (let merged = true; merged;) {
     merged = false;
     for (let i = 0; i < places.length && !merged; i++) {
       for (let j = i + 1; j < places.length; j++) {

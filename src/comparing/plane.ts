@@ -69,7 +69,11 @@ export function halvePlane(plane: Plane): Plane {
     let from = 2 * y * stride;
     for (let x = 0; x < width; x++, from += 2) {
       data[y * width + x] =
-        (plane.data[from]! + plane.data[from + right]! + plane.data[from + below]! + plane.data[from + below + right]!) / 4;
+        (plane.data[from]! +
+          plane.data[from + right]! +
+          plane.data[from + below]! +
+          plane.data[from + below + right]!) /
+        4;
     }
   }
   return { left: plane.left / 2, top: plane.top / 2, width, height, data };

@@ -64,12 +64,7 @@ describe('a revision against the dummy', () => {
     const report = await check(revision);
     expect(kinds(report)).toEqual(['text-changed 2 2']);
     expect(report.findings[0]).toMatchObject({ id: 'f1', measured: { before: 'boats', after: 'goats' } });
-    expect(report.pages.map(({ state }) => state)).toEqual([
-      'same-content',
-      'differs',
-      'same-content',
-      'same-content',
-    ]);
+    expect(report.pages.map(({ state }) => state)).toEqual(['same-content', 'differs', 'same-content', 'same-content']);
   });
 
   test('a page carried to the front is one move', async () => {

@@ -87,6 +87,8 @@ for (const { name, value, most, unit } of targets) {
   console.log(`${name}: ${figure}${unit} (at most ${most}${unit}): ${value <= most ? 'reached' : 'NOT reached'}`);
 }
 const wrong = [...cold, ...warm].filter(({ exitStatus }) => exitStatus !== 0);
-if (wrong.length > 0) console.log(`${wrong.length} comparisons ended with status ${wrong[0]!.exitStatus}: the book is clean, 0 expected`);
-if (values.json !== undefined) writeFileSync(values.json, JSON.stringify({ cold, yardstick, warm, ratio, repeat, peak }, null, 2));
+if (wrong.length > 0)
+  console.log(`${wrong.length} comparisons ended with status ${wrong[0]!.exitStatus}: the book is clean, 0 expected`);
+if (values.json !== undefined)
+  writeFileSync(values.json, JSON.stringify({ cold, yardstick, warm, ratio, repeat, peak }, null, 2));
 process.exitCode = wrong.length > 0 || targets.some(({ value, most }) => value > most) ? 1 : 0;

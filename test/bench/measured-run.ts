@@ -47,7 +47,8 @@ function treeMb(root: number): number {
     }
   }
   const within = (pid: number): boolean => {
-    for (let at: number | undefined = pid; at !== undefined && at > 1; at = parents.get(at)) if (at === root) return true;
+    for (let at: number | undefined = pid; at !== undefined && at > 1; at = parents.get(at))
+      if (at === root) return true;
     return false;
   };
   let sum = 0;

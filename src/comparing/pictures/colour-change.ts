@@ -76,11 +76,14 @@ function sortedDifferences({ dummy, revision, weights }: Places): Float32Array {
 interface Drift {
   /** Mean a*, b* shift beyond the book's conversion. */
   readonly castBeyondBook: number;
-  /** What is left of a shift when colourfulness is allowed to shrink. */
+  /** What is left of the mean a*, b* shift when the picture is allowed to pale. */
   readonly cast: number;
-  /** Slope of the revision's a*, b* on the dummy's; 1 keeps, 0 greys. */
+  /** Slope of the revision's a*, b* on the dummy's; 1 keeps, 0 greys. Loose where the picture has one hue only. */
   readonly colourfulness: number;
+  /** Mean chroma of the dummy, of the revision, and as the book's conversion would have it. */
   readonly meanChroma: number;
+  readonly chromaNow: number;
+  readonly chromaOfBook: number;
   /** Slope of L* on L*; negative for an inversion. */
   readonly contrast: number;
   readonly toneBeyondBook: number;
@@ -92,8 +95,9 @@ function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
   const count = pairs.weights.length;
   const mine = new Float32Array(3);
   const books = new Float32Array(3);
-  let [da, db, ba, bb, tone, toneBook] = [0, 0, 0, 0, 0, 0];
-  let [sa, sb, ma, mb, cc, cm, chroma, sl, ml, sll, slm] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
+  let [ba, bb, tone, toneBook] = [0, 0, 0, 0];
+  let [sa, sb, ma, mb, cc, cm, sl, ml, sll, slm] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
+  let [chroma, chromaNow, chromaOfBook] = [0, 0, 0];
   for (let i = 0, at = 0; i < count; i++, at += 3) {
     const [l, a, b] = [pairs.dummy[at]!, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!];
     applyColourMap(map, l, a, b, mine, 0);
@@ -109,6 +113,8 @@ function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
     cc += a * a + b * b;
     cm += a * mine[1]! + b * mine[2]!;
     chroma += Math.hypot(a, b);
+    chromaNow += Math.hypot(mine[1]!, mine[2]!);
+    chromaOfBook += Math.hypot(books[1]!, books[2]!);
     sl += l;
     ml += mine[0]!;
     sll += l * l;
@@ -117,19 +123,41 @@ function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
   // regression through the means for tone, through the origin with an offset for colour
   const varC = cc - (sa * sa + sb * sb) / count;
   const colourfulness = varC > 4 * count ? (cm - (sa * ma + sb * mb) / count) / varC : (cm + 1e-6) / (cc + 1e-6);
-  da = ma - colourfulness * sa;
-  db = mb - colourfulness * sb;
   const varL = sll - (sl * sl) / count;
   return {
     castBeyondBook: Math.hypot(ba, bb) / count,
-    cast: Math.hypot(da, db) / count,
+    cast: beyondPaling([sa / count, sb / count], [ma / count, mb / count]),
     colourfulness,
     meanChroma: chroma / count,
+    chromaNow: chromaNow / count,
+    chromaOfBook: chromaOfBook / count,
     contrast: varL > 0 ? (slm - (sl * ml) / count) / varL : 1,
     toneBeyondBook: toneBook / count,
     tone: tone / count,
     spreadL: Math.sqrt(varL / count),
   };
+}
+
+const PALEST = 0.5;
+const STRONGEST = 1.1;
+
+/** How far a mean a*, b* lies from where it may have gone by paling or strengthening a little. */
+function beyondPaling(before: readonly [number, number], after: readonly [number, number]): number {
+  const own = before[0] ** 2 + before[1] ** 2;
+  const along = own === 0 ? 1 : (before[0] * after[0] + before[1] * after[1]) / own;
+  const kept = Math.max(PALEST, Math.min(STRONGEST, along));
+  return Math.hypot(after[0] - kept * before[0], after[1] - kept * before[1]);
+}
+
+/** Chroma under this is a toned grey: a conversion may take it away. */
+const COLOURED = 6;
+/** So little of the dummy's chroma is grey even if the whole book was treated so. */
+const GREY_IN_ANY_BOOK = 0.3;
+const LESS_THAN_THE_BOOK = 0.6;
+
+function turnedGrey({ meanChroma, chromaNow, chromaOfBook }: Drift, { saturationPercent }: Tolerances): boolean {
+  if (meanChroma < COLOURED || chromaNow >= (saturationPercent / 100) * meanChroma) return false;
+  return chromaNow < GREY_IN_ANY_BOOK * meanChroma || chromaNow < LESS_THAN_THE_BOOK * chromaOfBook;
 }
 
 /** A conversion may brighten or darken a picture by so much L* (uncoated stock: black 12, white 95), no more. */
@@ -139,12 +167,12 @@ const TONE_BEYOND_BOOK = 7;
 function tellBeyond(pairs: Places, map: ColourMap, book: ColourMap, tolerances: Tolerances): string | null {
   const drift = measureDrift(pairs, map, book);
   if (drift.spreadL > 4 && drift.contrast < -0.1) return 'its tones are inverted';
-  const least = tolerances.saturationPercent / 100;
-  if (drift.meanChroma > 6 && drift.colourfulness < least) return 'its colours were turned to grey or nearly so';
+  if (turnedGrey(drift, tolerances)) return 'its colours were turned to grey or nearly so';
   // saturated colours move furthest in a conversion (common practice, no source)
   const leave = tolerances.castDeltaE + 0.15 * drift.meanChroma;
   if (drift.castBeyondBook > leave || drift.cast > 1.6 * leave) return 'it has a colour cast';
-  if (drift.meanChroma > 6 && drift.colourfulness > 1.5) return 'its colours are stronger';
+  if (drift.meanChroma > COLOURED && drift.colourfulness > 1.5 && drift.chromaNow > 1.4 * drift.meanChroma)
+    return 'its colours are stronger';
   if (drift.toneBeyondBook > TONE_BEYOND_BOOK || drift.tone > TONE_OF_A_CONVERSION) return 'its tones are changed';
   return null;
 }

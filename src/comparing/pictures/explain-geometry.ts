@@ -31,6 +31,7 @@ export interface RegisteredWindows {
   readonly uncertaintyXmm: Mm;
   readonly uncertaintyYmm: Mm;
   readonly scaleUncertainty: number;
+  readonly turnUncertaintyDeg: number;
 }
 
 /**
@@ -44,7 +45,8 @@ export function explainGeometry(given: RegisteredWindows, tolerances: Tolerances
     const upended = Math.abs(Math.abs(turnDeg) - 180) < 45;
     return { kind: 'picture-mirrored', axis: upended ? 'vertical' : 'horizontal' };
   }
-  if (Math.abs(turnDeg) > tolerances.turnDeg) return { kind: 'picture-turned', degrees: turnDeg };
+  if (claims(turnDeg, given.turnUncertaintyDeg, tolerances.turnDeg))
+    return { kind: 'picture-turned', degrees: turnDeg };
   const movedX = claims(map.shiftX, given.uncertaintyXmm, tolerances.cropMm);
   const movedY = claims(map.shiftY, given.uncertaintyYmm, tolerances.cropMm);
   const scaled = claims(map.scale - 1, given.scaleUncertainty, tolerances.scalePercent / 100);

@@ -150,6 +150,7 @@ function geometryFindings(
       uncertaintyXmm: registered.uncertaintyXmm,
       uncertaintyYmm: registered.uncertaintyYmm,
       scaleUncertainty: registered.scaleUncertainty,
+      turnUncertaintyDeg: registered.turnUncertaintyDeg,
     },
     tolerances,
   );

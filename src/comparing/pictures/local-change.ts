@@ -5,6 +5,7 @@ import { applyColourMap } from '../conversion/colour-map.ts';
 import type { Patch } from '../regions/connected.ts';
 import { findPatches, STRONG, WEAK } from '../regions/connected.ts';
 import type { LaidOver } from './lay-over.ts';
+import { learnLeftovers, shadeOf } from './shade-leftovers.ts';
 
 /** What of a registered picture shows something else. Cells of the laid-over field. */
 export interface LocalChange {
@@ -24,12 +25,7 @@ const MOST_MISFIT_PER_SLOPE = 0.5;
  *
  * @param cellMm  side of a cell
  */
-export function findLocalChange(
-  laid: LaidOver,
-  map: ColourMap,
-  cellMm: number,
-  tolerances: Tolerances,
-): LocalChange {
+export function findLocalChange(laid: LaidOver, map: ColourMap, cellMm: number, tolerances: Tolerances): LocalChange {
   const { width, height, speaks } = laid;
   const misfit = measureMisfit(laid, map);
   const slope = localSlope(laid);
@@ -62,16 +58,25 @@ export function findLocalChange(
 const PLAINLY_NEAR = 2.5;
 
 /** CIEDE2000 from the mapped colour (the plain distance where that is small); 0 where a cell does not speak. */
-function measureMisfit({ width, height, dummy, revision, speaks }: LaidOver, map: ColourMap): Float32Array {
-  const out = new Float32Array(width * height);
-  const mapped = new Float32Array(3);
+function measureMisfit(laid: LaidOver, map: ColourMap): Float32Array {
+  const { dummy, revision, speaks } = laid;
+  const mapped = new Float32Array(dummy.length);
+  for (let cell = 0, at = 0; cell < speaks.length; cell++, at += 3) {
+    if (speaks[cell] === 1) applyColourMap(map, dummy[at]!, dummy[at + 1]!, dummy[at + 2]!, mapped, at);
+  }
+  const { table } = learnLeftovers(laid, mapped);
+  const out = new Float32Array(speaks.length);
   for (let cell = 0, at = 0; cell < out.length; cell++, at += 3) {
     if (speaks[cell] === 0) continue;
-    applyColourMap(map, dummy[at]!, dummy[at + 1]!, dummy[at + 2]!, mapped, 0);
+    const shade = shadeOf(dummy[at]!, dummy[at + 1]!, dummy[at + 2]!) * 3;
     const [l, a, b] = [revision[at]!, revision[at + 1]!, revision[at + 2]!];
-    const [dl, da, db] = [l - mapped[0]!, a - mapped[1]!, b - mapped[2]!];
-    const plain = Math.sqrt(dl * dl + da * da + db * db);
-    out[cell] = plain < PLAINLY_NEAR ? plain : deltaE00OfValues(mapped[0]!, mapped[1]!, mapped[2]!, l, a, b);
+    const [ml, ma, mb] = [
+      mapped[at]! + table[shade]!,
+      mapped[at + 1]! + table[shade + 1]!,
+      mapped[at + 2]! + table[shade + 2]!,
+    ];
+    const plain = Math.sqrt((l - ml) ** 2 + (a - ma) ** 2 + (b - mb) ** 2);
+    out[cell] = plain < PLAINLY_NEAR ? plain : deltaE00OfValues(ml, ma, mb, l, a, b);
   }
   return out;
 }

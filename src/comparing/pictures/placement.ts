@@ -16,7 +16,8 @@ export function comparePlacements(
 ): Similarity | null {
   const same = dummy.samplesHash === revision.samplesHash;
   const proportion = (dummy.pixelWidth * revision.pixelHeight) / (dummy.pixelHeight * revision.pixelWidth);
-  if (!same && Math.abs(proportion - 1) > SAME_PROPORTION + 1.5 / Math.min(dummy.pixelWidth, dummy.pixelHeight)) return null;
+  if (!same && Math.abs(proportion - 1) > SAME_PROPORTION + 1.5 / Math.min(dummy.pixelWidth, dummy.pixelHeight))
+    return null;
   if (fillsExactly(dummy) !== fillsExactly(revision)) return null;
   if (determinant(dummy.matrix) === 0 || determinant(revision.matrix) === 0) return null;
   return similarityOf(composeAffine(invertAffine(dummy.matrix), revision.matrix), centre);

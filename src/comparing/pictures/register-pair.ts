@@ -1,9 +1,9 @@
 import type { Box, PageRaster, Tolerances } from '../../model/index.ts';
 import { mmFromPx, pxFromMm } from '../../model/index.ts';
 import { registerPicture } from '../registration/register.ts';
-import type { Refinement } from '../registration/refine.ts';
+import type { Registration } from '../registration/register.ts';
 import type { Similarity } from '../registration/similarity.ts';
-import { recentre, rescaleSimilarity } from '../registration/similarity.ts';
+import { recentre, rescaleSimilarity, standingStill } from '../registration/similarity.ts';
 import { comparePlacements } from './placement.ts';
 import type { VisiblePicture } from './visible-window.ts';
 import { pixelsWithin } from './visible-window.ts';
@@ -17,11 +17,14 @@ export interface RegisteredPair {
   readonly uncertaintyXmm: number;
   readonly uncertaintyYmm: number;
   readonly scaleUncertainty: number;
+  readonly turnUncertaintyDeg: number;
   readonly decidedBy: 'pixels' | 'placement';
 }
 
 /** Claims are made beyond so many standard deviations. */
 const SURE = 3;
+/** A movement must leave so much less unexplained than standing still does. */
+const WORTH_A_CLAIM = 1.06;
 /** What remains of systematic error (interpolation, exporters' rounding to whole pixels of the dummy). */
 const FLOOR_PX = 0.08;
 /** Coarser than this the pixels do not decide on a crop. */
@@ -73,18 +76,20 @@ function isExact({ likeness, uncertaintyXmm, uncertaintyYmm }: RegisteredPair): 
   return likeness > 0.8 && Math.max(uncertaintyXmm, uncertaintyYmm) < EXACT_MM;
 }
 
-function inMm(found: Refinement, window: Box, ppi: number): RegisteredPair {
+function inMm(found: Registration, window: Box, ppi: number): RegisteredPair {
   const map = recentre(
     rescaleSimilarity(found.map, mmFromPx(1, ppi)),
     window.x + window.width / 2,
     window.y + window.height / 2,
   );
   return {
-    map,
+    // where moving explains hardly more than standing still, what was found is the shape of the noise
+    map: found.gain < WORTH_A_CLAIM ? standingStill(map.centreX, map.centreY) : map,
     likeness: found.likeness,
     uncertaintyXmm: mmFromPx(SURE * Math.sqrt(found.varXX) + FLOOR_PX, ppi),
     uncertaintyYmm: mmFromPx(SURE * Math.sqrt(found.varYY) + FLOOR_PX, ppi),
     scaleUncertainty: SURE * found.scaleDeviation + 0.0008,
+    turnUncertaintyDeg: (SURE * found.turnDeviation * 180) / Math.PI + 0.05,
     decidedBy: 'pixels',
   };
 }
@@ -113,6 +118,7 @@ function decideByPlacement(placed: Similarity, measured: RegisteredPair, toleran
     uncertaintyXmm: softX ? PLACEMENT_MM : measured.uncertaintyXmm,
     uncertaintyYmm: softY ? PLACEMENT_MM : measured.uncertaintyYmm,
     scaleUncertainty: softScale ? 0.001 : measured.scaleUncertainty,
+    turnUncertaintyDeg: 0.05,
     map: {
       ...measured.map,
       shiftX: softX ? placed.shiftX : measured.map.shiftX,

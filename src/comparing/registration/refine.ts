@@ -16,6 +16,8 @@ export interface Refinement {
   readonly turnDeviation: number;
   /** Correlation of the tone-fitted dummy with the revision, over what both show; outliers count. */
   readonly likeness: number;
+  /** Mean square of what is left, far residuals weighted down; levels squared. */
+  readonly variance: number;
   /** Share of the dummy's samples that fell on the revision's plane. */
   readonly overlap: number;
 }
@@ -34,6 +36,8 @@ export function targetOf(plane: Plane): Target {
 
 const PARAMETERS = 6;
 const MOST_SAMPLES = 24_000;
+/** Mean square, in levels, of what compression and rounding do to a picture of no contrast: less is no evidence. */
+const INVISIBLE = 1;
 /** Neighbouring residuals are not independent: compression and resampling noise reaches over about 2 x 2 pixels. */
 const CORRELATED_PIXELS = 4;
 
@@ -73,7 +77,7 @@ export function refineSimilarity(
     for (let i = 0; i < count; i++) weights[i] = inside[i]! * (step === 0 ? 1 : weights[i]!);
     const curve = fitToneCurve(levels, seen, weights);
     for (let i = 0; i < count; i++) fitted[i] = applyToneCurve(curve, levels[i]!);
-    weigh(seen, fitted, inside, weights);
+    weigh(seen, fitted, inside, weights, step === 0 && steps > 0 ? WIDE : NARROW);
     const { normal, right, energy, mass } = accumulate(map, samples, { seen, fitted, weights, gx, gy }, radius);
     const inverse = invertSymmetric(normal, PARAMETERS);
     if (inverse === null) return noGradient(map, seen, fitted, inside, overlap / count);
@@ -100,6 +104,7 @@ export function refineSimilarity(
     scaleDeviation: Math.sqrt(v * inverse[2 * PARAMETERS + 2]!) / radius,
     turnDeviation: Math.sqrt(v * inverse[3 * PARAMETERS + 3]!) / radius,
     likeness,
+    variance,
     overlap: overlapShare(inside),
   };
 }
@@ -170,8 +175,18 @@ function sampleTarget({ plane, dx, dy }: Target, map: Similarity, samples: Sampl
   return count;
 }
 
-/** Tukey's biweight at 4.7 robust deviations, found from the median of the absolute residuals. */
-function weigh(seen: Float32Array, fitted: Float32Array, inside: Float32Array, weights: Float32Array): void {
+/** Levels that a residual may always reach: a few lamps in the night are the picture, not outliers of its dark. */
+const NARROW = 14;
+const WIDE = 50;
+
+/** Tukey's biweight at 4.7 robust deviations, found from the median of the absolute residuals, or at `least` levels. */
+function weigh(
+  seen: Float32Array,
+  fitted: Float32Array,
+  inside: Float32Array,
+  weights: Float32Array,
+  least: number,
+): void {
   const histogram = new Uint32Array(1024);
   let count = 0;
   for (let i = 0; i < seen.length; i++) {
@@ -182,7 +197,7 @@ function weigh(seen: Float32Array, fitted: Float32Array, inside: Float32Array, w
   let run = 0;
   let bin = 0;
   while (bin < 1023 && run + histogram[bin]! < count / 2) run += histogram[bin++]!;
-  const reach = 4.7 * Math.max(0.7, (1.4826 * (bin + 0.5)) / 4);
+  const reach = Math.max(least, (4.7 * 1.4826 * (bin + 0.5)) / 4);
   for (let i = 0; i < seen.length; i++) {
     const t = (seen[i]! - fitted[i]!) / reach;
     const w = 1 - t * t;
@@ -231,7 +246,7 @@ function accumulate(
     // a whisper of damping keeps an even picture solvable; its uncertainty then says that nothing was measured
     normal[j * PARAMETERS + j]! += 1e-3;
   }
-  return { normal, right, energy: energy + 0.1 * mass, mass };
+  return { normal, right, energy: energy + INVISIBLE * mass, mass };
 }
 
 function noGradient(
@@ -250,6 +265,7 @@ function noGradient(
     scaleDeviation: nothing,
     turnDeviation: nothing,
     likeness: correlate(seen, fitted, inside),
+    variance: 0,
     overlap,
   };
 }

@@ -26,15 +26,20 @@ const WORTH_A_CHANGE = 0.02;
 const SMALLEST_SIDE = 40;
 const SEARCH_SIDE = 44;
 
+/** A registration, and how much better it explains the revision than content that never moved. */
+export interface Registration extends Refinement {
+  /** What standing still leaves over what the registration leaves (mean squares); 1 where nothing is gained. */
+  readonly gain: number;
+}
+
 /**
  * How the picture content in the dummy's window lies on the revision's page, from the pixels: shift, scale, turn and
  * mirroring, to a fraction of a pixel.
  *
  * @returns lengths in pixels of the rasters, about the centre of the dummy's window; null where nothing could be
  *          laid over the other
- * @source common practice, no source; known shifts in test/standards/registration
  */
-export function registerPicture(task: RegistrationTask): Refinement | null {
+export function registerPicture(task: RegistrationTask): Registration | null {
   const dummyBox = clipPixelBox(task.dummyWindow, task.dummy);
   const pyramid = buildPyramid(task, dummyBox);
   const top = pyramid.length - 1;
@@ -48,18 +53,17 @@ export function registerPicture(task: RegistrationTask): Refinement | null {
     const found = bestOf(pyramid[top]!, wide, top);
     if (found !== null && (best === null || found.likeness > best.likeness + WORTH_A_CHANGE)) best = found;
   }
-  if (best === null) return null;
-  let refined: Refinement = best;
-  for (let level = top - 1; level >= 0; level--) {
-    const { dummy, revision, mask } = pyramid[level]!;
-    const start = rescaleSimilarity(refined.map, 2);
-    const next = refineSimilarity({ dummy, revision }, start, mask, 8);
-    if (next === null) break;
-    refined = next;
-    if (level === 0) return refined;
+  for (let level = top - 1; level >= 0 && best !== null; level--) {
+    best = refineSimilarity(pyramid[level]!, rescaleSimilarity(best.map, 2), pyramid[level]!.mask, 8);
   }
-  return top === 0 ? refined : null;
+  const standing = refineSimilarity(pyramid[0]!, still, pyramid[0]!.mask, 0);
+  if (best === null || standing === null) return best === null ? null : { ...best, gain: Infinity };
+  if (standing.likeness > best.likeness) return { ...standing, gain: 1 };
+  return { ...best, gain: (standing.variance + INVISIBLE) / (best.variance + INVISIBLE) };
 }
+
+/** Mean square, in levels, that nobody sees: gaining less is no gain. */
+const INVISIBLE = 1;
 
 interface Level {
   readonly dummy: Plane;
@@ -135,7 +139,8 @@ function widerStarts(level: Level, near: readonly Similarity[], exponent: number
     const base = rescaleSimilarity(map, factor);
     for (const mirrored of [false, true]) {
       for (const quarter of [0, 90, 180, 270]) {
-        for (const scale of SCALES) starts.push({ ...base, mirrored, scale: base.scale * scale, turnRad: rad(quarter) });
+        for (const scale of SCALES)
+          starts.push({ ...base, mirrored, scale: base.scale * scale, turnRad: rad(quarter) });
       }
     }
     for (const turn of TURNS_DEG) {

@@ -51,7 +51,8 @@ export function compareText(
   const findings: Finding[] = [];
   const clusters = joinFarMoves(clusterWords(shapes.dummy, shapes.revision));
   for (const cluster of clusters) findings.push(...judgeCluster(cluster, sides, about));
-  for (const words of shapes.changed) findings.push(sayLooksDifferent(about, words.dummy, words.revision, 'its shapes'));
+  for (const words of shapes.changed)
+    findings.push(sayLooksDifferent(about, words.dummy, words.revision, 'its shapes'));
   findings.push(...findOtherLooks(match.pairs, sides, about, pictureBoxes, tolerances));
   const judged = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
   return { findings, judged, wantsFine: shapes.wantsFine };
@@ -103,7 +104,9 @@ function findLoneWords(
 
 function sharesPlace(one: Box, other: Box): boolean {
   const shared = intersectBoxes(one, other);
-  return shared !== null && shared.width * shared.height > 0.2 * Math.min(one.width * one.height, other.width * other.height);
+  return (
+    shared !== null && shared.width * shared.height > 0.2 * Math.min(one.width * one.height, other.width * other.height)
+  );
 }
 
 interface ShapeJudgement {
@@ -132,8 +135,11 @@ function judgeShapes(
   for (const side of ['dummy', 'revision'] as const) {
     for (const word of lone[side]) {
       const box = growBox(word.box, tolerances.textPlaceMm / 2);
-      const like = Math.max(...[0, 1, -1].flatMap((x) => [0, 1, -1].map((y) =>
-        lookAlike(coarse, word.box, { xMm: still.xMm + x * 0.2, yMm: still.yMm + y * 0.2 }))));
+      const like = Math.max(
+        ...[0, 1, -1].flatMap((x) =>
+          [0, 1, -1].map((y) => lookAlike(coarse, word.box, { xMm: still.xMm + x * 0.2, yMm: still.yMm + y * 0.2 })),
+        ),
+      );
       if (like < STILL_THERE) rest[side].push(word);
       else if (pictureBoxes.some((picture) => intersectBoxes(picture, word.box) !== null)) {
         if (like < 0.8) changed[side].push(word);

@@ -22,7 +22,10 @@ export function inkDiffers(
   const { ppi } = dummy;
   const left = Math.max(REACH_PX + 1, Math.floor(pxFromMm(box.x, ppi)));
   const top = Math.max(REACH_PX + 1, Math.floor(pxFromMm(box.y, ppi)));
-  const right = Math.min(Math.min(dummy.width, revision.width) - REACH_PX - 2, Math.ceil(pxFromMm(box.x + box.width, ppi)));
+  const right = Math.min(
+    Math.min(dummy.width, revision.width) - REACH_PX - 2,
+    Math.ceil(pxFromMm(box.x + box.width, ppi)),
+  );
   const bottom = Math.min(
     Math.min(dummy.height, revision.height) - REACH_PX - 2,
     Math.ceil(pxFromMm(box.y + box.height, ppi)),
@@ -31,7 +34,13 @@ export function inkDiffers(
   const height = bottom - top;
   if (width < 2 || height < 2) return false;
   const one = cut(dummy, left, top, width, height);
-  const wide = cut(revision, left - REACH_PX - 1, top - REACH_PX - 1, width + 2 * REACH_PX + 2, height + 2 * REACH_PX + 2);
+  const wide = cut(
+    revision,
+    left - REACH_PX - 1,
+    top - REACH_PX - 1,
+    width + 2 * REACH_PX + 2,
+    height + 2 * REACH_PX + 2,
+  );
   const { other, gain, offset } = bestOverlay(one, wide, width, height);
   const contrast = contrastOf(one, gain) || contrastOf(other, 1);
   if (contrast < 12) return false;
@@ -70,8 +79,18 @@ function bestOverlay(one: Float32Array, wide: Float32Array, width: number, heigh
   for (let y = -REACH_PX; y <= REACH_PX; y++) for (let x = -REACH_PX; x <= REACH_PX; x++) consider(x, y);
   for (const step of [0.5, 0.25, 0.125]) {
     const { x, y } = best;
-    for (const [dx, dy] of [[-1, 0], [1, 0], [0, -1], [0, 1], [-1, -1], [1, 1], [-1, 1], [1, -1]] as const) {
-      if (Math.abs(x + dx * step) <= REACH_PX && Math.abs(y + dy * step) <= REACH_PX) consider(x + dx * step, y + dy * step);
+    for (const [dx, dy] of [
+      [-1, 0],
+      [1, 0],
+      [0, -1],
+      [0, 1],
+      [-1, -1],
+      [1, 1],
+      [-1, 1],
+      [1, -1],
+    ] as const) {
+      if (Math.abs(x + dx * step) <= REACH_PX && Math.abs(y + dy * step) <= REACH_PX)
+        consider(x + dx * step, y + dy * step);
     }
   }
   const other = shifted(wide, width, height, best.x, best.y);
@@ -113,7 +132,8 @@ function fit(one: Float32Array, other: Float32Array): { gain: number; offset: nu
   // gain is bounded: type that vanished must not be explained as type that turned pale
   const gain = vx > 0 ? Math.max(0.6, Math.min(1.4, (n * sxy - sx * sy) / vx)) : 1;
   const offset = (sy - gain * sx) / n;
-  const energy = syy + gain * gain * sxx + n * offset * offset - 2 * gain * sxy - 2 * offset * sy + 2 * gain * offset * sx;
+  const energy =
+    syy + gain * gain * sxx + n * offset * offset - 2 * gain * sxy - 2 * offset * sy + 2 * gain * offset * sx;
   return { gain, offset, energy };
 }
 

@@ -28,7 +28,10 @@ export function findOtherLooks(
   const groups = new Map<string, { how: string; limit: number; likes: number[]; pairs: WordPair[] }>();
   for (const pair of pairs) {
     if (pictureBoxes.some((picture) => intersectBoxes(picture, pair.dummy.box) !== null)) continue;
-    const shift = { xMm: pair.revision.origin.x - pair.dummy.origin.x, yMm: pair.revision.origin.y - pair.dummy.origin.y };
+    const shift = {
+      xMm: pair.revision.origin.x - pair.dummy.origin.x,
+      yMm: pair.revision.origin.y - pair.dummy.origin.y,
+    };
     const like = lookAlike(rasters, pair.dummy.box, shift);
     const { how, limit } = expectLook(pair);
     if (limit === SAME_FONT && like >= SAME_FONT) continue;
@@ -58,7 +61,9 @@ function expectLook({ dummy, revision }: WordPair): { readonly how: string; read
   return { how: 'its shapes', limit: SAME_FONT };
 }
 
-function placesOf(pairs: readonly WordPair[]): readonly { dummy: WordPair['dummy'][]; revision: WordPair['dummy'][] }[] {
+function placesOf(
+  pairs: readonly WordPair[],
+): readonly { dummy: WordPair['dummy'][]; revision: WordPair['dummy'][] }[] {
   const partner = new Map(pairs.map(({ dummy, revision }) => [dummy, revision]));
   return clusterWords(
     pairs.map(({ dummy }) => dummy),

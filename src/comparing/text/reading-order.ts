@@ -14,7 +14,9 @@ export function inReadingOrder(words: readonly Word[]): readonly Word[] {
     const turn = ((Math.round(word.turnDeg) % 360) + 360) % 360;
     turns.set(turn, [...(turns.get(turn) ?? []), word]);
   }
-  return [...turns.entries()].sort(([one], [other]) => one - other).flatMap(([turn, group]) => linesOf(group, turn).flat());
+  return [...turns.entries()]
+    .sort(([one], [other]) => one - other)
+    .flatMap(([turn, group]) => linesOf(group, turn).flat());
 }
 
 /** Groups words that share a baseline; each line from its beginning to its end. */

@@ -16,10 +16,19 @@ export function quoteWords(words: readonly Word[]): string {
 }
 
 /** Words that read differently; `context` are unchanged neighbours that help to find the place. */
-export function sayReworded(about: AboutPages, before: readonly Word[], after: readonly Word[], near: Box): TextFinding {
+export function sayReworded(
+  about: AboutPages,
+  before: readonly Word[],
+  after: readonly Word[],
+  near: Box,
+): TextFinding {
   const [was, is] = [quoteWords(before), quoteWords(after)];
   const says =
-    was === '' ? `New words: “${shorten(is)}”.` : is === '' ? `Words are gone: “${shorten(was)}”.` : `“${shorten(was)}” now reads “${shorten(is)}”.`;
+    was === ''
+      ? `New words: “${shorten(is)}”.`
+      : is === ''
+        ? `Words are gone: “${shorten(was)}”.`
+        : `“${shorten(was)}” now reads “${shorten(is)}”.`;
   return textFinding(about, { before: was, after: is }, boxAround(before) ?? near, boxAround(after) ?? near, says);
 }
 
