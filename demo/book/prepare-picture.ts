@@ -4,7 +4,7 @@ import { basename, join } from 'node:path';
 import { promisify } from 'node:util';
 import { deflate } from 'node:zlib';
 import sharp from 'sharp';
-import type { Sharp } from 'sharp';
+import type { Matrix3x3, Sharp } from 'sharp';
 import { MM_PER_INCH } from '../../src/model/index.ts';
 import type { Box } from '../../src/model/index.ts';
 import type { Negative } from './negative.ts';
@@ -139,7 +139,7 @@ const KEPT = 0.85;
 /** Colours a seventh paler: each channel drawn towards luma. */
 const PALER = paler([0.2126, 0.7152, 0.0722]);
 
-function paler([r, g, b]: readonly [number, number, number]): sharp.Matrix3x3 {
+function paler([r, g, b]: readonly [number, number, number]): Matrix3x3 {
   const grey = [r * (1 - KEPT), g * (1 - KEPT), b * (1 - KEPT)] as const;
   return [
     [grey[0] + KEPT, grey[1], grey[2]],
