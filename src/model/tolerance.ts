@@ -19,10 +19,10 @@ export const TOLERANCE_TABLE = {
     reason: 'a dummy has about 100 ppi; a tenth of a millimetre is then 0.4 px, which registration resolves',
   },
   finePpi: {
-    value: 200,
+    value: 250,
     least: 100,
     most: 400,
-    reason: 'a lost accent or a changed stroke of 8 pt type is two pixels wide here',
+    reason: 'the bar of an e of 7 pt type is a pixel high and stands a pixel clear of other ink here',
   },
   trimMm: {
     value: 0.3,

@@ -2,10 +2,10 @@ import type { Box, PageRaster } from '../../model/index.ts';
 import { pxFromMm } from '../../model/index.ts';
 import { findPatches, STRONG } from '../regions/connected.ts';
 
-/** A difference of so much of the contrast of the type is ink that came or went. */
-const OF_THE_CONTRAST = 0.34;
-/** A full stop of 6 pt type has about 0.08 mm². */
-const LEAST_MM2 = 0.045;
+/** Ink that came or went differs by so much of the contrast of the type from all that lies near. */
+const OF_THE_CONTRAST = 0.25;
+/** A full stop of 6 pt type has about 0.08 mm², of which the rim may lie near other ink. */
+const LEAST_MM2 = 0.03;
 /** Type may sit this far off (rounding of outlines) without having changed. */
 const REACH_PX = 2;
 
@@ -41,15 +41,49 @@ export function inkDiffers(
     width + 2 * REACH_PX + 2,
     height + 2 * REACH_PX + 2,
   );
-  const { other, gain, offset } = bestOverlay(one, wide, width, height);
+  const still = shifted(wide, width, height, 0, 0);
+  // nearly all type stands exactly where it stood: the search for a small shift is for the rest
+  if (!leavesBlot(one, { other: still, ...fit(one, still) }, width, height, ppi)) return false;
+  return leavesBlot(one, bestOverlay(one, wide, width, height), width, height, ppi);
+}
+
+function leavesBlot(
+  one: Float32Array,
+  { other, gain, offset }: Overlay,
+  width: number,
+  height: number,
+  ppi: number,
+): boolean {
   const contrast = contrastOf(one, gain) || contrastOf(other, 1);
   if (contrast < 12) return false;
+  const fitted = one.map((level) => gain * level + offset);
   const marks = new Uint8Array(width * height);
-  for (let i = 0; i < marks.length; i++) {
-    if (Math.abs(other[i]! - gain * one[i]! - offset) > OF_THE_CONTRAST * contrast) marks[i] = STRONG;
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const at = y * width + x;
+      if (Math.abs(fitted[at]! - other[at]!) <= OF_THE_CONTRAST * contrast) continue;
+      const beyond = Math.max(
+        beyondNeighbours(fitted[at]!, other, width, height, x, y),
+        beyondNeighbours(other[at]!, fitted, width, height, x, y),
+      );
+      if (beyond > OF_THE_CONTRAST * contrast) marks[at] = STRONG;
+    }
   }
   const pixelMm2 = (25.4 / ppi) ** 2;
   return findPatches(marks, width, height).some(({ cells }) => cells * pixelMm2 >= LEAST_MM2);
+}
+
+/** How far a level lies outside those of a place and its eight neighbours: outlines are rounded glyph by glyph. */
+function beyondNeighbours(level: number, on: Float32Array, width: number, height: number, x: number, y: number): number {
+  let [least, most] = [Infinity, -Infinity];
+  for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
+    for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
+      const value = on[v * width + u]!;
+      if (value < least) least = value;
+      if (value > most) most = value;
+    }
+  }
+  return level < least ? least - level : level > most ? level - most : 0;
 }
 
 function cut({ width, rgb }: PageRaster, left: number, top: number, columns: number, rows: number): Float32Array {
