@@ -232,6 +232,7 @@ describe('the colours of a page', () => {
       { pictures: [small] },
       { pictures: [{ ...small, scene: both(12).pictures![1]!.scene }] },
     ).colour!;
+    expect(alone.meanDeltaE00).toBeGreaterThan(1);
     const share = 64 / (64 + 36 * 26);
     expect(colour!.meanDeltaE00 / alone.meanDeltaE00).toBeCloseTo(share, 1);
     expect(colour!.worstDeltaE00).toBeCloseTo(alone.worstDeltaE00, 1);

@@ -28,6 +28,7 @@ describe('lengths in sentences', () => {
     [-3, -0.25, '3.0 mm to the left and 0.25 mm up'],
     [2, 0.01, '2.0 mm to the right'],
     [0.02, -7, '7.0 mm up'],
+    [-0.05, 0.05, '0.05 mm to the left and 0.05 mm down'],
     [0.01, 0.02, 'nowhere'],
   ])('a shift by %s and %s reads "%s"', (x, y, expected) => expect(describeShift(x, y)).toBe(expected));
 });
@@ -64,6 +65,13 @@ describe('what became of a picture reads', () => {
       crop({ shiftYmm: 0.6, scale: 0.98 }),
     ],
   ])('"%s"', (expected, change) => expect(sayGeometry(change, 0.12, 'pixels')).toBe(expected));
+
+  it('names an edge from two tenths of a millimetre on', () => {
+    const change = crop({ shiftXmm: 1, cutMm: { left: 0.2, right: -0.2, top: 0.19, bottom: -0.19 } });
+    expect(sayGeometry(change, 0.1, 'pixels')).toMatch(
+      /; lost: 0\.20 mm at the left; more shows: 0\.20 mm at the right\.$/,
+    );
+  });
 
   it('says where the files and not the pixels decided', () => {
     const change = crop({ shiftXmm: -2, cutMm: { left: 2, right: -2, top: 0, bottom: 0 } });
