@@ -72,6 +72,9 @@ function sortedDifferences({ dummy, revision, weights }: Places): Float32Array {
   return out.sort();
 }
 
+/** Darker than this (L*) a hue is hardly seen, and inks cannot keep it. */
+const TOO_DARK = 20;
+
 /** How a picture's colours moved, from its fitted map: against the dummy and against the book's conversion. */
 interface Drift {
   /** Mean a*, b* shift beyond the book's conversion. */
@@ -80,7 +83,8 @@ interface Drift {
   readonly cast: number;
   /** Slope of the revision's a*, b* on the dummy's; 1 keeps, 0 greys. Loose where the picture has one hue only. */
   readonly colourfulness: number;
-  /** Mean chroma of the dummy, of the revision, and as the book's conversion would have it. */
+  /** Mean chroma where there is light: of the dummy, of the revision, and as the book's conversion would have it. */
+  readonly litShare: number;
   readonly meanChroma: number;
   readonly chromaNow: number;
   readonly chromaOfBook: number;
@@ -97,7 +101,7 @@ function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
   const books = new Float32Array(3);
   let [ba, bb, tone, toneBook] = [0, 0, 0, 0];
   let [sa, sb, ma, mb, cc, cm, sl, ml, sll, slm] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
-  let [chroma, chromaNow, chromaOfBook] = [0, 0, 0];
+  let [lit, chroma, chromaNow, chromaOfBook] = [0, 0, 0, 0];
   for (let i = 0, at = 0; i < count; i++, at += 3) {
     const [l, a, b] = [pairs.dummy[at]!, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!];
     applyColourMap(map, l, a, b, mine, 0);
@@ -112,9 +116,12 @@ function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
     mb += mine[2]!;
     cc += a * a + b * b;
     cm += a * mine[1]! + b * mine[2]!;
-    chroma += Math.hypot(a, b);
-    chromaNow += Math.hypot(mine[1]!, mine[2]!);
-    chromaOfBook += Math.hypot(books[1]!, books[2]!);
+    if (l > TOO_DARK) {
+      lit++;
+      chroma += Math.hypot(a, b);
+      chromaNow += Math.hypot(mine[1]!, mine[2]!);
+      chromaOfBook += Math.hypot(books[1]!, books[2]!);
+    }
     sl += l;
     ml += mine[0]!;
     sll += l * l;
@@ -128,9 +135,10 @@ function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
     castBeyondBook: Math.hypot(ba, bb) / count,
     cast: beyondPaling([sa / count, sb / count], [ma / count, mb / count]),
     colourfulness,
-    meanChroma: chroma / count,
-    chromaNow: chromaNow / count,
-    chromaOfBook: chromaOfBook / count,
+    litShare: lit / count,
+    meanChroma: chroma / Math.max(1, lit),
+    chromaNow: chromaNow / Math.max(1, lit),
+    chromaOfBook: chromaOfBook / Math.max(1, lit),
     contrast: varL > 0 ? (slm - (sl * ml) / count) / varL : 1,
     toneBeyondBook: toneBook / count,
     tone: tone / count,
@@ -151,12 +159,15 @@ function beyondPaling(before: readonly [number, number], after: readonly [number
 
 /** Chroma under this is a toned grey: a conversion may take it away. */
 const COLOURED = 6;
+/** Lit parts smaller than this say nothing of the picture as a whole. */
+const LIT = 0.1;
 /** So little of the dummy's chroma is grey even if the whole book was treated so. */
 const GREY_IN_ANY_BOOK = 0.3;
 const LESS_THAN_THE_BOOK = 0.6;
 
-function turnedGrey({ meanChroma, chromaNow, chromaOfBook }: Drift, { saturationPercent }: Tolerances): boolean {
-  if (meanChroma < COLOURED || chromaNow >= (saturationPercent / 100) * meanChroma) return false;
+function turnedGrey(drift: Drift, { saturationPercent }: Tolerances): boolean {
+  const { litShare, meanChroma, chromaNow, chromaOfBook } = drift;
+  if (litShare < LIT || meanChroma < COLOURED || chromaNow >= (saturationPercent / 100) * meanChroma) return false;
   return chromaNow < GREY_IN_ANY_BOOK * meanChroma || chromaNow < LESS_THAN_THE_BOOK * chromaOfBook;
 }
 
