@@ -65,3 +65,35 @@ describe('an area under type and other pictures', () => {
     expect(mostlyCovered(Uint8Array.from({ length: 100 }, (_value, at) => (at < open ? 1 : 0)))).toBe(covered);
   });
 });
+
+describe('what is left open, by a plain twin', () => {
+  const side = fc.integer({ min: -20, max: 40 });
+  const boxes = fc.array(
+    fc.record({ x: side, y: side, width: fc.integer({ min: 0, max: 25 }), height: fc.integer({ min: 0, max: 25 }) }),
+    { maxLength: 4 },
+  );
+
+  it('is every pixel whose middle lies under none of the boxes, where these end between pixels', () => {
+    fc.assert(
+      fc.property(boxes, side, side, (whole, left, top) => {
+        const area = { left, top, width: 17, height: 11 };
+        // A box from 3 to 8 covers pixels 3 to 7; a hair less on each side covers the same.
+        const given = whole.map(({ x, y, width, height }) => ({
+          x: x + 0.01,
+          y: y + 0.01,
+          width: width - 0.02,
+          height: height - 0.02,
+        }));
+        const open = Array.from({ length: 17 * 11 }, (_, at) => {
+          const [x, y] = [left + (at % 17) + 0.5, top + Math.floor(at / 17) + 0.5];
+          const covered = given.some(
+            (box) => x > box.x && x < box.x + box.width && y > box.y && y < box.y + box.height,
+          );
+          return covered ? 0 : 1;
+        });
+        expect([...uncovered(area, PPI, given)]).toEqual(open);
+      }),
+      { seed: 20261125 },
+    );
+  });
+});

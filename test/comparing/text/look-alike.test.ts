@@ -23,6 +23,15 @@ describe('how alike two places look', () => {
     expect(lookAlike({ dummy: typed(), revision: grey }, BOX, STILL)).toBeCloseTo(1, 3);
   });
 
+  it('counts green for more than red and blue, as an eye does', () => {
+    const tint = (red: number, green: number, blue: number) => tinted(even(red, green, blue));
+    // 0.2126 * 60 = 12.8 levels of grey for red, 42.9 for green, 4.3 for blue; from 12 on two even tints differ.
+    const likes = [tint(140, 200, 200), tint(200, 140, 200), tint(200, 200, 140)].map((other) =>
+      lookAlike({ dummy: tint(200, 200, 200), revision: other }, BOX, STILL),
+    );
+    expect(likes).toEqual([0, 0, 1]);
+  });
+
   it('is asked where the same thing lies on the other page', () => {
     const moved = typed({ x: 5 + boxOfPixels(4, 0, 0, 0).x, baseline: 10 + boxOfPixels(0, 3, 0, 0).y });
     const shift = { xMm: boxOfPixels(4, 0, 0, 0).x, yMm: boxOfPixels(0, 3, 0, 0).y };

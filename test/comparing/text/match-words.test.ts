@@ -35,6 +35,10 @@ describe('words of two files', () => {
     }
   });
 
+  it('are the same words at the very end of the reach', () => {
+    expect(matchWords(line('hafen', 10), line('hafen', 10.5), 0.5).pairs).toHaveLength(1);
+  });
+
   it('that stand more than once find the nearest of their kind, and each only once', () => {
     const before = [...line('ja', 10, 20), ...line('ja', 10.3, 20)];
     const after = [...line('ja', 10.3, 20), ...line('ja', 10, 20)];

@@ -58,7 +58,9 @@ describe('a finding about text', () => {
     const text = Array.from({ length: 30 }, (_, at) => `wort${at}`).join(' ');
     const finding = sayReworded(about, line(text), [], NEAR);
     expect(finding.says).toMatch(/^Words are gone: “wort0 wort1 .* … .* wort28 wort29”\.$/);
-    expect(finding.says.length).toBeLessThan(120);
+    const [, quoted] = /“(.*)”/.exec(finding.says)!;
+    expect(quoted!.length).toBeGreaterThan(80);
+    expect(quoted!.length).toBeLessThanOrEqual(90);
     expect(finding.measured.before).toBe(text);
   });
 });
