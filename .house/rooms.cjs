@@ -21,7 +21,7 @@ const ROOMS = {
   },
   comparing: {
     opens: ['model'],
-    packages: ['pixelmatch'],
+    packages: [],
     why: 'values in, values out: what it says of two books must not depend on how they were read',
   },
   plates: {
@@ -41,7 +41,7 @@ const ROOMS = {
   },
   reporting: {
     opens: ['archive', 'plates', 'comparing', 'reading', 'sealing', 'ledger', 'model'],
-    packages: ['sharp', 'pdfkit', 'pngjs', 'zod'],
+    packages: ['sharp', 'pdfkit', 'zod'],
     why: 'a report is made of what was kept, for whoever asks: terminal, service or file',
   },
   service: {

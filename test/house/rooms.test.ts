@@ -101,7 +101,6 @@ const ALLOWED: Readonly<Record<string, string>> = {
     "import * as canvas from '@napi-rs/canvas';\nimport sharp from 'sharp';\nexport { canvas, sharp };\n",
   // The other half of a circle, which is reported once.
   'src/reading/round.ts': "export * from './about.ts';\n",
-  'src/comparing/counts-pixels.ts': "import pixelmatch from 'pixelmatch';\nexport { pixelmatch };\n",
   'src/command/calls.ts': "export type { Open } from '../reading/index.ts';\n",
   'src/plates/compares.ts': "export type { Open } from '../comparing/index.ts';\n",
   'web/signs.ts': "export type { Open } from '../src/sealing/index.ts';\n",
