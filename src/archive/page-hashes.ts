@@ -26,6 +26,6 @@ export async function pageHashes(path: string, limits: Limits): Promise<readonly
       pages.push({ pageNumber, contentHash: null, trimmed: null, cause });
     }
   }
-  await book.close();
+  book.close();
   return pages;
 }

@@ -70,6 +70,7 @@ export interface PictureJob {
   readonly limits: Limits;
 }
 
+/** What a worker can be asked for. */
 export type PageJob = CountJob | DescribeJob | DrawJob | CompareJob | PictureJob;
 
 /** What each job answers with. */

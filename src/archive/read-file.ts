@@ -1,4 +1,3 @@
-import { basename } from 'node:path';
 import type { FileIdentity, Limits, PageDescription, PageFacts, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Pool } from '../reading/index.ts';
@@ -113,9 +112,4 @@ export async function drawFacts(
 function causeOf(error: unknown): string {
   if (error instanceof Refusal && error.kind === 'unreadable') return (error as Refusal<'unreadable'>).details.reason;
   return error instanceof Error ? error.message : String(error);
-}
-
-/** The name that people know a file by. */
-export function nameOf(file: DescribedFile): string {
-  return basename(file.path);
 }

@@ -28,7 +28,6 @@ const NARROW = 30;
 /** Longest endings first, so that square millimetres are not taken for something else. */
 const UNITS: readonly (readonly [string, string])[] = [
   ['Percent', '%'],
-  ['DeltaE', 'CIEDE2000'],
   ['Mm2', 'mm²'],
   ['Ppi', 'ppi'],
   ['Deg', 'degrees'],
@@ -61,8 +60,9 @@ export function helpLines(outlet: Outlet): readonly string[] {
 }
 
 function toleranceLines(name: ToleranceName, width: number): readonly string[] {
-  const { value, least, most, reason } = TOLERANCE_TABLE[name];
-  const figures = `${value} ${unitOf(name)} (${least} to ${most})`;
+  const entry = TOLERANCE_TABLE[name];
+  const { value, least, most, reason } = entry;
+  const figures = `${value} ${'unit' in entry ? entry.unit : unitOf(name)} (${least} to ${most})`;
   return [...columns([[name, figures]], 19, width), ...indented(reason, 6, width)];
 }
 

@@ -1,4 +1,5 @@
 export { assembleReport } from './assemble-report.ts';
+export { labFromSrgbBytes } from './colour/lab.ts';
 export { comparePages, type DrawnFacts, type PageComparison, type PageTask } from './compare-pages.ts';
 export { fitBookConversion } from './conversion/book-conversion.ts';
 export type { ColourMap } from './conversion/colour-map.ts';

@@ -53,6 +53,7 @@ export interface Measured {
   readonly 'artwork-changed': { readonly areaMm2: number };
 }
 
+/** The name of a kind of finding, as reports have it. */
 export type FindingKind = keyof Measured;
 
 /** A finding of one kind, before it has its place in a report. Boxes as the report has them. */

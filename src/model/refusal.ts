@@ -17,6 +17,7 @@ export interface RefusalDetails {
   readonly unavailable: { readonly what: string; readonly reason: string };
 }
 
+/** Why something was refused. */
 export type RefusalKind = keyof RefusalDetails;
 
 /** The one class that is thrown for what the tool will not do; anything else that is thrown is a bug. */

@@ -1,6 +1,7 @@
 import type { Finding } from './finding.ts';
 import type { Tolerances } from './tolerance.ts';
 
+/** What became of a page: its content is equal byte for byte, it shows the same, or it does not. */
 export type PageState = 'same-content' | 'same-picture' | 'differs' | 'missing' | 'added' | 'repeated';
 
 /** One page of either file and what became of it. */
@@ -12,6 +13,7 @@ export interface PagePair {
   readonly colour?: { readonly meanDeltaE00: number; readonly worstDeltaE00: number };
 }
 
+/** A file as a whole: the SHA-256 of its bytes in hexadecimal, and its size. */
 export interface FileIdentity {
   readonly sha256: string;
   readonly bytes: number;

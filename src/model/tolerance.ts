@@ -4,12 +4,15 @@ interface Entry {
   readonly value: number;
   readonly least: number;
   readonly most: number;
+  /** Where the name leaves open how colours are measured. */
+  readonly unit?: 'CIEDE2000' | 'CIELAB';
   readonly reason: string;
 }
 
 /**
  * Every tolerance of the comparison: its default, the range it may be set to, and its reason. Units are in the names:
- * Mm, Mm2, Pt, Ppi, Deg, Percent, DeltaE (CIEDE2000).
+ * Mm, Mm2, Pt, Ppi, Deg, Percent, DeltaE. A DeltaE is CIEDE2000 where a person's eye is meant (`retouchDeltaE`), and the
+ * plain distance in CIELAB where greys and flat tints are told apart (`castDeltaE`, `artworkDeltaE`); `unit` says which.
  */
 export const TOLERANCE_TABLE = {
   analysisPpi: {
@@ -51,11 +54,18 @@ export const TOLERANCE_TABLE = {
     reason: 'of the area of the picture: 0.2 % must be seen, with room for a patch whose rim fades',
   },
   retouchMm2: { value: 1.5, least: 0.1, most: 10000, reason: 'smaller spots are dust and compression noise' },
-  retouchDeltaE: { value: 6, least: 1, most: 100, reason: 'contrast of a patch that a person sees at a glance' },
+  retouchDeltaE: {
+    value: 6,
+    least: 1,
+    most: 100,
+    unit: 'CIEDE2000',
+    reason: 'contrast of a patch that a person sees at a glance',
+  },
   castDeltaE: {
     value: 6,
     least: 1,
     most: 100,
+    unit: 'CIELAB',
     reason: 'a conversion keeps greys within a few units of grey; a cast beyond is not a conversion',
   },
   saturationPercent: {
@@ -65,7 +75,13 @@ export const TOLERANCE_TABLE = {
     reason: 'colourfulness kept: CMYK on uncoated stock keeps about 60 %; below this the picture was turned to grey',
   },
   artworkMm2: { value: 0.5, least: 0.05, most: 10000, reason: 'a hairline of 0.1 mm and 5 mm length' },
-  artworkDeltaE: { value: 10, least: 1, most: 100, reason: 'flat tints move by a few units in a conversion' },
+  artworkDeltaE: {
+    value: 10,
+    least: 1,
+    most: 100,
+    unit: 'CIELAB',
+    reason: 'flat tints move by a few units in a conversion',
+  },
   coarsePpi: {
     value: 200,
     least: 36,
@@ -74,6 +90,7 @@ export const TOLERANCE_TABLE = {
   },
 } as const satisfies Record<string, Entry>;
 
+/** The name of a tolerance, as a person sets it. */
 export type ToleranceName = keyof typeof TOLERANCE_TABLE;
 
 /** Every tolerance in force. */

@@ -63,7 +63,7 @@ for (let run = 0; run < runs; run++) {
   warm.push(await compare('--kept', kept));
 }
 
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1]!;
+const median = (all: readonly number[]): number => [...all].sort((a, b) => a - b)[all.length >> 1]!;
 const row = (name: string, all: readonly MeasuredRun[]): void => {
   const wall = all.map(({ wallS }) => wallS);
   console.log(

@@ -10,7 +10,9 @@ describe('the help', () => {
 
   it.each(Object.entries(TOLERANCE_TABLE))('names %s with its default, range and reason', (name, entry) => {
     expect(text).toMatch(
-      new RegExp(`${name} ${entry.value} (ppi|mm|mm²|%|degrees|CIEDE2000) \\(${entry.least} to ${entry.most}\\)`),
+      new RegExp(
+        `${name} ${entry.value} (ppi|mm|mm²|%|degrees|CIEDE2000|CIELAB) \\(${entry.least} to ${entry.most}\\)`,
+      ),
     );
     expect(text).toContain(entry.reason);
   });

@@ -178,7 +178,10 @@ function geometryFinding(
       return { ...about, kind: change.kind, weight: 'stop', measured: { scale: change.scale }, says };
     case 'crop-altered': {
       const { shiftXmm, shiftYmm, scale, cutMm } = change;
-      const worst = Math.max(Math.hypot(shiftXmm, shiftYmm), ...Object.values(cutMm).map((value) => Math.abs(value)));
+      const worst = Math.max(
+        Math.hypot(shiftXmm, shiftYmm),
+        ...[cutMm.left, cutMm.right, cutMm.top, cutMm.bottom].map(Math.abs),
+      );
       return {
         ...about,
         kind: change.kind,

@@ -50,7 +50,8 @@ const CORRELATED_PIXELS = 4;
  * @param start     where to begin; within about a tenth of the smaller side
  * @param mask      as long as the dummy's data, 0 where a pixel must not speak (type, other pictures); or null
  * @returns null where too little overlaps to say anything
- * @source Lucas & Kanade 1981 with the tone treatment in the spirit of Evangelidis & Psarakis 2008; from memory
+ * @source Lucas & Kanade 1981 with the tone treatment in the spirit of Evangelidis & Psarakis 2008; from memory, known
+ *         shifts in test/standards/registration
  */
 export function refineSimilarity(
   { dummy, revision }: { readonly dummy: Plane; readonly revision: Target },

@@ -1,5 +1,5 @@
+import { labFromSrgbBytes } from '../../comparing/index.ts';
 import { SIGNAL_ON_MAP } from '../palette.ts';
-import { labOf } from './lab.ts';
 import type { RgbPicture } from './rgb-picture.ts';
 import { fitTone } from './tone-fit.ts';
 
@@ -46,6 +46,12 @@ interface At {
   readonly y: number;
   readonly width: number;
   readonly height: number;
+}
+
+function labOf({ rgb }: RgbPicture): Float32Array {
+  const lab = new Float32Array(rgb.length);
+  labFromSrgbBytes(rgb, lab);
+  return lab;
 }
 
 /** How far a pixel of one picture lies from the nearest in colour among its place and the eight around in the other. */
