@@ -63,8 +63,11 @@ export function judgePicture(task: PictureTask, tolerances: Tolerances): Picture
   const compared = compareColours(task, registered.map, tolerances);
   if (compared === null) return { findings: geometryFindings(task, registered, about, tolerances), colour: null };
   const { change, local, cellMm, field } = compared;
-  if (isOtherPicture(registered, local)) return { findings: [replaced(about, registered.likeness)], colour: null };
   const findings = geometryFindings(task, registered, about, tolerances);
+  const slanted = findings.some(({ kind }) => kind === 'picture-turned') && !isQuarterTurn(registered.map.turnRad);
+  if (isOtherPicture(registered, local, slanted)) {
+    return { findings: [replaced(about, registered.likeness)], colour: null };
+  }
   if (local.patches.length > 0) findings.push(retouched(local.patches, field, cellMm, about));
   if (change.beyond !== null) findings.push(recoloured(change, about));
   const { meanDeltaE00, worstDeltaE00 } = change;
@@ -128,10 +131,23 @@ function compareColours(task: PictureTask, map: Similarity, tolerances: Toleranc
   return { change, local: findLocalChange(laid, change.map, cellMm, tolerances), cellMm, field };
 }
 
-function isOtherPicture({ likeness }: RegisteredPair, { patches, differingShare }: LocalChange): boolean {
+function isOtherPicture(
+  { likeness }: RegisteredPair,
+  { patches, differingShare }: LocalChange,
+  slanted: boolean,
+): boolean {
   if (differingShare > OTHER_PICTURE_SHARE) return true;
   if (Math.abs(likeness) < UNLIKE && differingShare > UNLIKE_SHARE) return true;
+  // a camera held in the hand turns a little between two frames, and the scene moves
+  if (slanted && patches.length > 0 && differingShare > SLANTED_SHARE) return true;
   return patches.length >= FRAME_PATCHES && differingShare > FRAME_SHARE;
+}
+
+const SLANTED_SHARE = 0.008;
+
+function isQuarterTurn(turnRad: number): boolean {
+  const quarters = turnRad / (Math.PI / 2);
+  return Math.abs(quarters - Math.round(quarters)) < 0.05 && Math.round(quarters) !== 0;
 }
 
 function geometryFindings(
