@@ -9,7 +9,7 @@ import type { Patch, Rgb } from './made-up-scenes.ts';
 import { even } from './made-up-scenes.ts';
 import { drawPage } from './sketched-page.ts';
 
-const settings = { seed: 20261125, numRuns: 25 };
+const settings = { seed: 20261125, numRuns: 12 };
 const SIZE = { width: 40, height: 30 };
 const within = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 

@@ -60,7 +60,7 @@ describe('whatever is on a page', () => {
         expect(kindsOf(compare(sketch, { size: SIZE }))).toEqual(expected('picture-missing'));
         expect(kindsOf(compare({ size: SIZE }, sketch))).toEqual(expected('picture-added'));
       }),
-      settings,
+      { ...settings, numRuns: 3 },
     );
   });
 
@@ -83,7 +83,7 @@ describe('whatever is on a page', () => {
           expect(['stop', 'look']).toContain(weight);
         }
       }),
-      settings,
+      { ...settings, numRuns: 4 },
     );
   });
 });

@@ -6,7 +6,7 @@ import { DEFAULT_TOLERANCES } from '../../../src/model/index.ts';
 import { even, photograph, withPatch } from '../made-up-scenes.ts';
 import { CELL_MM, layScenes } from './laid-over.ts';
 
-const settings = { seed: 20261125, numRuns: 15 };
+const settings = { seed: 20261125, numRuns: 10 };
 const within = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const part = fc.record({ x: within(2, 45), y: within(2, 32), width: within(3, 12), height: within(3, 9) });
 const pictures = fc.integer({ min: 1, max: 300 });

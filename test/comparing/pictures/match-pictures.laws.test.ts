@@ -8,7 +8,7 @@ import { carried, photograph } from '../made-up-scenes.ts';
 import type { SketchedPicture } from '../sketched-page.ts';
 import { drawPage } from '../sketched-page.ts';
 
-const settings = { seed: 20261125, numRuns: 20 };
+const settings = { seed: 20261125, numRuns: 10 };
 const SIZE = { width: 62, height: 32 };
 /** Six places on a page of contact prints. */
 const PLACES: Box[] = Array.from({ length: 6 }, (_, at) => ({
