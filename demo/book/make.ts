@@ -57,7 +57,7 @@ const REVISIONS: Readonly<Record<string, Revision>> = {
       rewrite(7, 'eleven winters', 'eleven winter'),
       changePicture(19, 1, replaceSource('harbour')),
       changePicture(20, 1, treatPicture({ kind: 'smoothed', box: { x: 0.545, y: 0.14, width: 0.07, height: 0.07 } })),
-      changeArtwork(9, 'path', 10, (path) => ({ ...path, d: path.d.replace('C 76 126 96 134', 'C 84 168 110 152') })),
+      changeArtwork(9, 'path', 10, (path) => ({ ...path, d: path.d.replace('C 112 192 84 206', 'C 116 174 88 172') })),
       rewrite(12, 'Málaholt', 'Malaholt'),
     ),
   },
