@@ -4,7 +4,7 @@
  * match or a planted revision does.
  */
 import { spawn } from 'node:child_process';
-import { mkdirSync, readFileSync, statSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { parseReport } from '../src/reporting/index.ts';
 import type { MadeFile } from './book/make.ts';
@@ -23,9 +23,11 @@ const reportsOf = (name: string) => ({
   json: join(FOLDER, 'reports', `${name}.json`),
 });
 
+// Facts serve the revisions of one run; what an earlier state of the program found is not shown as today's.
+rmSync(join(FOLDER, 'kept-facts'), { recursive: true, force: true });
 mkdirSync(join(FOLDER, 'reports'), { recursive: true });
 console.log('“A Winter’s Round”, a photo book of 32 pages: the dummy that was signed, and what came later.');
-console.log('The first time, its photographs are prepared for print, which takes a minute or two.\n');
+console.log('The first time, its photographs are prepared for print, which takes a minute.\n');
 const dummy = await make('the dummy, RGB at 100 ppi', makeDummy(FOLDER));
 await hold('final', await make('the final, process inks at 300 ppi', makeFinal(FOLDER)));
 for (const name of REVISION_NAMES) await hold(name, await make(`revision “${name}”`, makeRevision(FOLDER, name)));
