@@ -174,6 +174,9 @@ function turnedGrey(drift: Drift, { saturationPercent }: Tolerances): boolean {
 /** A conversion may brighten or darken a picture by so much L* (uncoated stock: black 12, white 95), no more. */
 const TONE_OF_A_CONVERSION = 14;
 const TONE_BEYOND_BOOK = 7;
+/** Slope of L* on L*: uncoated stock flattens to about 0.8, and no conversion steepens much (common practice, no source). */
+const STEEPEST = 1.4;
+const FLATTEST = 0.55;
 
 function tellBeyond(pairs: Places, map: ColourMap, book: ColourMap, tolerances: Tolerances): string | null {
   const drift = measureDrift(pairs, map, book);
@@ -184,6 +187,7 @@ function tellBeyond(pairs: Places, map: ColourMap, book: ColourMap, tolerances: 
   if (drift.castBeyondBook > leave || drift.cast > 1.6 * leave) return 'it has a colour cast';
   if (drift.meanChroma > COLOURED && drift.colourfulness > 1.5 && drift.chromaNow > 1.4 * drift.meanChroma)
     return 'its colours are stronger';
+  if (drift.spreadL > 4 && (drift.contrast > STEEPEST || drift.contrast < FLATTEST)) return 'its contrast is changed';
   if (drift.toneBeyondBook > TONE_BEYOND_BOOK || drift.tone > TONE_OF_A_CONVERSION) return 'its tones are changed';
   return null;
 }

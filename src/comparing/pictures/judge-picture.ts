@@ -68,8 +68,9 @@ export function judgePicture(task: PictureTask, tolerances: Tolerances): Picture
   if (isOtherPicture(registered, local, slanted)) {
     return { findings: [replaced(about, registered.likeness)], colour: null };
   }
-  if (local.patches.length > 0) findings.push(retouched(local.patches, field, cellMm, about));
+  // what a strange treatment of the colours leaves over here and there is part of it, not a second fault
   if (change.beyond !== null) findings.push(recoloured(change, about));
+  else if (local.patches.length > 0) findings.push(retouched(local.patches, field, cellMm, about));
   const { meanDeltaE00, worstDeltaE00 } = change;
   return { findings, colour: { meanDeltaE00, worstDeltaE00, areaMm2: areaMm2(dummyPicture.window) } };
 }

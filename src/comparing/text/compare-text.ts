@@ -7,7 +7,7 @@ import { inkDiffers } from './ink-difference.ts';
 import { findOtherLooks } from './look-of-pairs.ts';
 import { lookAlike } from './look-alike.ts';
 import { matchWords } from './match-words.ts';
-import { inReadingOrder } from './reading-order.ts';
+import { inReadingOrder, linesOf } from './reading-order.ts';
 import type { AboutPages } from './text-findings.ts';
 import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
 import type { WordCluster } from './word-clusters.ts';
@@ -28,6 +28,7 @@ export type FineRasters = { readonly dummy: PageRaster; readonly revision: PageR
 /** At the same place and so alike, other words are another spelling of the same shapes in the file, not another text. */
 const SAME_SHAPES = 0.997;
 const TYPE_MARGIN_MM = 0.3;
+const LINE_MARGIN_MM = 1.5;
 
 /**
  * Compares the text of two pages: wording, place and look. Words that both files tell are matched by wording and place; what
@@ -51,10 +52,13 @@ export function compareText(
   const findings: Finding[] = [];
   const clusters = joinFarMoves(clusterWords(shapes.dummy, shapes.revision));
   for (const cluster of clusters) findings.push(...judgeCluster(cluster, sides, about));
-  for (const words of shapes.changed)
-    findings.push(sayLooksDifferent(about, words.dummy, words.revision, 'its shapes'));
+  const lines = changedLines(shapes.changed);
+  for (const line of lines) findings.push(sayLooksDifferent(about, line.dummy, line.revision, 'its shapes'));
   findings.push(...findOtherLooks(match.pairs, sides, about, pictureBoxes, tolerances));
-  const judged = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
+  const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
+  // letters of a changed line may have moved into what was a gap between words
+  const spans = lines.map((line) => growBox(boxAround([...line.dummy, ...line.revision])!, LINE_MARGIN_MM));
+  const judged = [...words, ...spans];
   return { findings, judged, wantsFine: shapes.wantsFine };
 }
 
@@ -113,7 +117,7 @@ interface ShapeJudgement {
   /** Unmatched words that stay unexplained. */
   readonly dummy: readonly Word[];
   readonly revision: readonly Word[];
-  readonly changed: readonly WordCluster[];
+  readonly changed: { readonly dummy: readonly Word[]; readonly revision: readonly Word[] };
   readonly wantsFine: boolean;
 }
 
@@ -140,7 +144,8 @@ function judgeShapes(
           [0, 1, -1].map((y) => lookAlike(coarse, word.box, { xMm: still.xMm + x * 0.2, yMm: still.yMm + y * 0.2 })),
         ),
       );
-      if (like < STILL_THERE) rest[side].push(word);
+      const other = side === 'dummy' ? sides.revision : sides.dummy;
+      if (like < STILL_THERE) (dropUnseen([word], other).length > 0 ? changed : rest)[side].push(word);
       else if (pictureBoxes.some((picture) => intersectBoxes(picture, word.box) !== null)) {
         if (like < 0.8) changed[side].push(word);
       } else if (fine === null) {
@@ -150,7 +155,22 @@ function judgeShapes(
       }
     }
   }
-  return { ...rest, changed: clusterWords(changed.dummy, changed.revision), wantsFine };
+  return { ...rest, changed, wantsFine };
+}
+
+/** Words whose shapes changed, line by line: one changed letter carries the rest of its line along. */
+function changedLines(changed: ShapeJudgement['changed']): readonly WordCluster[] {
+  const lines = (words: readonly Word[]): (readonly Word[])[] =>
+    [...new Set(words.map(({ turnDeg }) => Math.round(turnDeg)))].flatMap((turn) => [
+      ...linesOf(
+        words.filter(({ turnDeg }) => Math.round(turnDeg) === turn),
+        turn,
+      ),
+    ]);
+  return [
+    ...lines(changed.dummy).map((dummy) => ({ dummy, revision: [] })),
+    ...lines(changed.revision).map((revision) => ({ dummy: [], revision })),
+  ];
 }
 
 /** A line carried far away leaves two places with the same words: one finding. */

@@ -74,7 +74,14 @@ function leavesBlot(
 }
 
 /** How far a level lies outside those of a place and its eight neighbours: outlines are rounded glyph by glyph. */
-function beyondNeighbours(level: number, on: Float32Array, width: number, height: number, x: number, y: number): number {
+function beyondNeighbours(
+  level: number,
+  on: Float32Array,
+  width: number,
+  height: number,
+  x: number,
+  y: number,
+): number {
   let [least, most] = [Infinity, -Infinity];
   for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
     for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
