@@ -3,7 +3,7 @@ import { resizedPage } from '../../src/comparing/resized-page.ts';
 import { DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import { drawPage } from './sketched-page.ts';
 
-const tolerances = { ...DEFAULT_TOLERANCES, trimMm: 0.3 };
+const tolerances = { ...DEFAULT_TOLERANCES, trimMm: 0.25 };
 const pageOf = (width: number, height: number, pageNumber = 1) =>
   drawPage({ size: { width, height }, pageNumber }).facts;
 
@@ -23,6 +23,7 @@ test('a page trimmed smaller than the dummy stops the plates, with both sizes', 
 test.each([
   ['the same size', [24, 30], [24, 30], false],
   ['what files round', [24, 30], [24.2, 29.8], false],
+  ['just the tolerance', [24, 30], [24.25, 29.75], false],
   ['a page too wide alone', [24, 30], [24.5, 30], true],
   ['a page turned on its side', [24, 30], [30, 24], true],
 ] as const)('%s', (_, [width, height], [otherWidth, otherHeight], told) => {

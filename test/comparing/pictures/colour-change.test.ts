@@ -54,6 +54,31 @@ describe('a conversion of a picture stays silent', () => {
   });
 });
 
+describe('a picture of bricks, all of one vivid hue', () => {
+  const bricks: Scene = (x, y) => {
+    const light = 0.6 + 0.3 * Math.sin(x * 0.7) * Math.sin(y * 0.9);
+    return [235 * light, 95 * light, 40 * light];
+  };
+
+  it('may pale as the whole book did', () => {
+    const pages = Array.from({ length: 10 }, (_, at) => pictureSignature(at));
+    const pale = saturated(0.6);
+    const book = fitBookConversion(
+      pages.map((dummy) => ({ dummy, revision: recolour(dummy, ([r, g, b]) => pale([r, g, b])) })),
+    );
+    expect(measured(bricks, recoloured(bricks, pale), book).beyond).toBeNull();
+  });
+
+  it('may not turn blue', () => {
+    expect(
+      measured(
+        bricks,
+        recoloured(bricks, ([r, g, b]) => [b, g, r]),
+      ).beyond,
+    ).toBe('it has a colour cast');
+  });
+});
+
 describe('beyond a conversion is', () => {
   it.each<[string, Change, string]>([
     ['an inversion', ([r, g, b]) => [255 - r, 255 - g, 255 - b], 'its tones are inverted'],

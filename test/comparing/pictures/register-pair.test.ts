@@ -124,4 +124,14 @@ describe('a picture of upright bars', () => {
     expect(found.uncertaintyXmm).toBeLessThan(0.05);
     expect(found.map.shiftY).toBeCloseTo(0.5, 6);
   });
+
+  it('does not let placements decide that contradict what its pixels do see', () => {
+    const across = register({ scene: bars }, { scene: carried(bars, { shiftX: 0.3 }), told: placement(3, 0.5) })!;
+    expect(across.decidedBy).toBe('pixels');
+    expect(Math.abs(across.map.shiftX - 0.3)).toBeLessThan(0.02);
+    const rungs: Scene = (x, y) => bars(y, x);
+    const down = register({ scene: rungs }, { scene: carried(rungs, { shiftY: 0.3 }), told: placement(0.5, -3) })!;
+    expect(down.decidedBy).toBe('pixels');
+    expect(Math.abs(down.map.shiftY - 0.3)).toBeLessThan(0.02);
+  });
 });
