@@ -112,6 +112,8 @@ function tablesOf(conversion: ColourMap): Tables {
 const MOST_STEP_L = 20;
 const MOST_HUE_RAD = (25 * Math.PI) / 180;
 const STRONGER = 1.3;
+/** Uncoated stock keeps about 60 % of the chroma. */
+const PALEST = 0.55;
 const GREYISH = 12;
 
 /**
@@ -123,7 +125,7 @@ function isPlausible(before: Float32Array, after: Float32Array, at: number): boo
   if (Math.abs(after[at]! - before[at]!) > MOST_STEP_L) return false;
   const chroma = Math.hypot(before[at + 1]!, before[at + 2]!);
   const made = Math.hypot(after[at + 1]!, after[at + 2]!);
-  if (made > Math.max(GREYISH, STRONGER * chroma)) return false;
+  if (made > Math.max(GREYISH, STRONGER * chroma) || made < PALEST * chroma - GREYISH / 2) return false;
   if (Math.min(chroma, made) < GREYISH) return true;
   const turn = Math.atan2(after[at + 2]!, after[at + 1]!) - Math.atan2(before[at + 2]!, before[at + 1]!);
   return Math.abs(Math.atan2(Math.sin(turn), Math.cos(turn))) < MOST_HUE_RAD;

@@ -4,6 +4,8 @@ import type { ColourMap } from './colour-map.ts';
 import { fitColourMap, UNCHANGED } from './colour-map.ts';
 
 const MOST_CELLS = 24_000;
+/** A page with fewer cells than this has less than one voice. */
+const LEAST_CELLS = 30;
 /** Paper says nothing about a conversion of pictures. */
 const PAPER = 250;
 
@@ -20,7 +22,9 @@ export function fitBookConversion(
   const other: number[] = [];
   const cells = pairs.reduce((sum, { dummy }) => sum + dummy.cells.length / 3, 0);
   const stride = Math.max(1, Math.ceil(cells / MOST_CELLS));
+  const weights: number[] = [];
   for (const { dummy, revision } of pairs) {
+    const before = picked.length / 3;
     for (let cell = 0; cell < dummy.cells.length / 3; cell += stride) {
       const at = cell * 3;
       const [r, g, b] = [dummy.cells[at]!, dummy.cells[at + 1]!, dummy.cells[at + 2]!];
@@ -28,11 +32,14 @@ export function fitBookConversion(
       picked.push(r, g, b);
       other.push(revision.cells[at]!, revision.cells[at + 1]!, revision.cells[at + 2]!);
     }
+    // every page has one voice, so that one full bleed does not speak for a chapter of small pictures
+    const spoken = picked.length / 3 - before;
+    const weight = 1 / Math.max(LEAST_CELLS, spoken);
+    for (let cell = 0; cell < spoken; cell++) weights.push(weight);
   }
   const dummy = new Float32Array(picked.length);
   const revision = new Float32Array(picked.length);
   labFromSrgbBytes(Uint8Array.from(picked), dummy);
   labFromSrgbBytes(Uint8Array.from(other), revision);
-  const weights = new Float32Array(picked.length / 3).fill(1);
-  return fitColourMap({ dummy, revision, weights }, UNCHANGED, 0.002, 30);
+  return fitColourMap({ dummy, revision, weights: Float32Array.from(weights) }, UNCHANGED, 0.002, 30);
 }

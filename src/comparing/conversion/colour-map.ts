@@ -167,7 +167,7 @@ function solveOnce(pairs: ColourPairs, weights: Float32Array, prior: ColourMap, 
 function reweigh(pairs: ColourPairs, map: ColourMap, least: number, weights: Float32Array): void {
   const count = weights.length;
   const distance = new Float32Array(count);
-  const histogram = new Uint32Array(512);
+  const histogram = new Float64Array(512);
   const mapped = new Float32Array(3);
   let speaking = 0;
   for (let i = 0, at = 0; i < count; i++, at += 3) {
@@ -179,8 +179,8 @@ function reweigh(pairs: ColourPairs, map: ColourMap, least: number, weights: Flo
       pairs.revision[at + 2]! - mapped[2]!,
     );
     distance[i] = d;
-    histogram[Math.min(511, (d * 8) | 0)]!++;
-    speaking++;
+    histogram[Math.min(511, (d * 8) | 0)]! += pairs.weights[i]!;
+    speaking += pairs.weights[i]!;
   }
   let run = 0;
   let bin = 0;

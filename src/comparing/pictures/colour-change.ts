@@ -174,6 +174,8 @@ function turnedGrey(drift: Drift, { saturationPercent }: Tolerances): boolean {
 /** A conversion may brighten or darken a picture by so much L* (uncoated stock: black 12, white 95), no more. */
 const TONE_OF_A_CONVERSION = 14;
 const TONE_BEYOND_BOOK = 7;
+/** A cast of the whole book may be its conversion; beyond so many times the leave it is not. */
+const CAST_IN_ANY_BOOK = 1.4;
 /** Slope of L* on L*: uncoated stock flattens to about 0.8, and no conversion steepens much (common practice, no source). */
 const STEEPEST = 1.4;
 const FLATTEST = 0.55;
@@ -184,7 +186,7 @@ function tellBeyond(pairs: Places, map: ColourMap, book: ColourMap, tolerances: 
   if (turnedGrey(drift, tolerances)) return 'its colours were turned to grey or nearly so';
   // saturated colours move furthest in a conversion (common practice, no source)
   const leave = tolerances.castDeltaE + 0.15 * drift.meanChroma;
-  if (drift.castBeyondBook > leave || drift.cast > 1.6 * leave) return 'it has a colour cast';
+  if (drift.castBeyondBook > leave || drift.cast > CAST_IN_ANY_BOOK * leave) return 'it has a colour cast';
   if (drift.meanChroma > COLOURED && drift.colourfulness > 1.5 && drift.chromaNow > 1.4 * drift.meanChroma)
     return 'its colours are stronger';
   if (drift.spreadL > 4 && (drift.contrast > STEEPEST || drift.contrast < FLATTEST)) return 'its contrast is changed';
