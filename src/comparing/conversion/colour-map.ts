@@ -59,7 +59,15 @@ function correctTones(pairs: ColourPairs, map: ColourMap): void {
     if (pairs.weights[i] === 0) continue;
     const l = pairs.dummy[at]!;
     applyColourMap(map, l, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!, mapped, 0);
-    bands[Math.max(0, Math.min(KNOTS - 1, Math.round(l / KNOT_STEP)))]!.push(pairs.revision[at]! - mapped[0]!);
+    const left = pairs.revision[at]! - mapped[0]!;
+    // what became another colour altogether was retouched: its band of tones does not follow it
+    if (
+      Math.hypot(left, pairs.revision[at + 1]! - mapped[1]!, pairs.revision[at + 2]! - mapped[2]!) >
+      1.5 * MOST_CORRECTION
+    ) {
+      continue;
+    }
+    bands[Math.max(0, Math.min(KNOTS - 1, Math.round(l / KNOT_STEP)))]!.push(left);
   }
   const least = Math.max(3, SPEAKING_SHARE * pairs.weights.length);
   const medians = bands.map((band) => {

@@ -134,9 +134,10 @@ function compareColours(task: PictureTask, map: Similarity, tolerances: Toleranc
 
 function isOtherPicture(
   { likeness }: RegisteredPair,
-  { patches, differingShare }: LocalChange,
+  { patches, differingShare, usualMisfit }: LocalChange,
   slanted: boolean,
 ): boolean {
+  if (usualMisfit > UNEXPLAINED) return true;
   if (differingShare > OTHER_PICTURE_SHARE) return true;
   if (Math.abs(likeness) < UNLIKE && differingShare > UNLIKE_SHARE) return true;
   // a camera held in the hand turns a little between two frames, and the scene moves
@@ -144,6 +145,8 @@ function isOtherPicture(
   return patches.length >= FRAME_PATCHES && differingShare > FRAME_SHARE;
 }
 
+/** Half of the picture unexplained by so much is another picture: grain and compression leave 1 to 3. */
+const UNEXPLAINED = 4;
 const SLANTED_SHARE = 0.008;
 
 function isQuarterTurn(turnRad: number): boolean {

@@ -13,6 +13,8 @@ export interface LocalChange {
   readonly patches: readonly Patch[];
   /** Share of the speaking cells that differ, 0 … 1, whether in patches that count or not. */
   readonly differingShare: number;
+  /** Median of what neither registration nor colours explain, CIEDE2000. */
+  readonly usualMisfit: number;
 }
 
 /** How far beyond the usual misfit of its surroundings a patch must lie. */
@@ -51,7 +53,7 @@ export function findLocalChange(laid: LaidOver, map: ColourMap, cellMm: number, 
   const patches = findPatches(marks, width, height).filter(
     ({ cells, strong }) => cells * cellMm2 >= least && strong * cellMm2 >= 0.35 * least,
   );
-  return { patches, differingShare: speaking === 0 ? 0 : differing / speaking };
+  return { patches, differingShare: speaking === 0 ? 0 : differing / speaking, usualMisfit: base };
 }
 
 /** Under this plain distance no threshold is near, and the dearer formula need not be asked. */

@@ -49,7 +49,7 @@ export function matchPictures(
 /** 0 the same in every respect; 1 and more: not a pair. */
 function pairCost(one: VisiblePicture, other: VisiblePicture, look: number): number {
   const place = overlap(one.window, other.window);
-  if (one.picture.samplesHash === other.picture.samplesHash) return 0.3 * (1 - place);
+  if (one.picture.samplesHash === other.picture.samplesHash) return 0.1 * (1 - place);
   const likeness = Math.max(0, look);
   if (place < 0.2 && likeness < 0.85) return 2;
   return 0.2 + 0.5 * (1 - place) + 0.45 * (1 - likeness) - (place >= 0.2 ? 0.25 : 0);

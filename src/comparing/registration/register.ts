@@ -25,6 +25,8 @@ const PLAINLY_ALIKE = 0.96;
 const WORTH_A_CHANGE = 0.02;
 const SMALLEST_SIDE = 40;
 const SEARCH_SIDE = 44;
+/** A strip is not halved below half of this: two rows of pixels have no slope to go by. */
+const THINNEST = 20;
 
 /** A registration, and how much better it explains the revision than content that never moved. */
 export interface Registration extends Refinement {
@@ -58,9 +60,14 @@ export function registerPicture(task: RegistrationTask): Registration | null {
   }
   const standing = refineSimilarity(pyramid[0]!, still, pyramid[0]!.mask, 0);
   if (best === null || standing === null) return best === null ? null : { ...best, gain: Infinity };
-  if (standing.likeness > best.likeness) return { ...standing, gain: 1 };
+  if (standing.variance <= best.variance || standing.likeness > best.likeness + MUCH_LESS_LIKE) {
+    return { ...standing, gain: 1 };
+  }
   return { ...best, gain: (standing.variance + INVISIBLE) / (best.variance + INVISIBLE) };
 }
+
+/** What is static over a picture (a label) costs some likeness where the picture moved; so much only a wrong place costs. */
+const MUCH_LESS_LIKE = 0.25;
 
 /** Mean square, in levels, that nobody sees: gaining less is no gain. */
 const INVISIBLE = 1;
@@ -77,7 +84,10 @@ function buildPyramid(task: RegistrationTask, dummyBox: PixelBox): readonly Leve
   let revision = smoothPlane(lumaPlane(task.revision, task.revisionWindow));
   let mask = task.mask;
   const levels: Level[] = [{ dummy, revision: targetOf(revision), mask }];
-  while (Math.min(dummy.width, dummy.height) >= 2 * SMALLEST_SIDE || Math.max(dummy.width, dummy.height) > 160) {
+  while (
+    Math.min(dummy.width, dummy.height) >= 2 * SMALLEST_SIDE ||
+    (Math.max(dummy.width, dummy.height) > 160 && Math.min(dummy.width, dummy.height) >= THINNEST)
+  ) {
     mask = mask === null ? null : halveMask(mask, dummy);
     dummy = halvePlane(dummy);
     revision = halvePlane(revision);

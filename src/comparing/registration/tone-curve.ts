@@ -30,7 +30,6 @@ export function fitToneCurve(levels: Float32Array, targets: Float32Array, weight
     const level = levels[i]!;
     const target = targets[i]!;
     const knot = Math.round(level / STEP);
-    sum[knot]! += w * target;
     mass[knot]! += w;
     s += w;
     sx += w * level;
@@ -41,6 +40,13 @@ export function fitToneCurve(levels: Float32Array, targets: Float32Array, weight
   const spread = s * sxx - sx * sx;
   const slope = spread > 1e-6 * s * s ? (s * sxy - sx * sy) / spread : 1;
   const offset = s > 0 ? (sy - slope * sx) / s : 0;
+  // each pixel speaks for its knot along the slope: a band whose levels crowd at one side is not biased by that
+  for (let i = 0; i < levels.length; i++) {
+    const w = weights[i]!;
+    if (w === 0) continue;
+    const knot = Math.round(levels[i]! / STEP);
+    sum[knot]! += w * (targets[i]! - slope * (levels[i]! - knot * STEP));
+  }
   const prior = 0.002 * s + 1e-9;
   const raw = new Float64Array(KNOTS);
   for (let k = 0; k < KNOTS; k++) raw[k] = (sum[k]! + prior * (slope * k * STEP + offset)) / (mass[k]! + prior);
