@@ -6,7 +6,7 @@
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { join, relative } from 'node:path';
-import { parseReport } from '../src/reporting/index.ts';
+import { parseReport } from '../src/reporting/report-parsing.ts';
 import type { MadeFile } from './book/make.ts';
 import { makeDummy, makeFinal, makeRevision, REVISION_NAMES } from './book/make.ts';
 

@@ -32,6 +32,8 @@ export interface PreparedPicture {
   readonly clipped: boolean;
 }
 
+/** To be counted up when pictures are prepared differently: part of the names of kept files. */
+const PROCESS = 'pieces 2';
 const MARGIN = 0.06;
 const deflateAsync = promisify(deflate);
 
@@ -58,7 +60,7 @@ export async function preparePicture(
   const { colour, coding, strips, kernel, tone, inkProfile } = how;
   const key = { of: basename(negative.path), px, width, height, colour, coding, strips, kernel, tone, inkProfile };
   const digest = createHash('sha256')
-    .update(JSON.stringify([key, item.treatments ?? []]))
+    .update(JSON.stringify([PROCESS, key, item.treatments ?? []]))
     .digest('hex')
     .slice(0, 24);
   let pixels: Promise<Buffer> | undefined;

@@ -1,4 +1,5 @@
 import type { Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
+import type { Pool } from '../reading/pool/index.ts';
 
 /** How far a check has come, in pages of both files together. */
 export interface Progress {
@@ -19,7 +20,8 @@ export interface CheckRequest {
   readonly pages?: { readonly first: number; readonly last: number };
   /** Folder where facts of pages are kept for the next check; null keeps nothing. */
   readonly keptFolder: string | null;
-  readonly workers: number;
+  /** So many workers for this check alone, or workers that are already running and go on afterwards. */
+  readonly workers: number | Pool;
   readonly onProgress?: (progress: Progress) => void;
 }
 

@@ -5,10 +5,11 @@ import type { PageComparison, PageView, PairedPages, Pairing } from '../comparin
 import { assembleReport, fitBookConversion, pagesToDraw, pairPages, tellCoarsePictures } from '../comparing/index.ts';
 import type { ColourMap } from '../comparing/index.ts';
 import type { Finding, PageFacts, PageRaster, PageDescription, UnreadablePage } from '../model/index.ts';
-import { RASTER_RENDERER, startPool } from '../reading/index.ts';
+import { RASTER_RENDERER } from '../reading/pool/index.ts';
 import type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
 import { openKeptFacts } from './kept-facts.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
+import { startPageWorkers } from './page-workers.ts';
 import { describeFile, drawFacts, runJob } from './read-file.ts';
 
 /** A page of either file as far as it is known. */
@@ -24,8 +25,6 @@ interface Check {
   readonly scratch: string;
 }
 
-const PAGES_A_WORKER = 400;
-
 /**
  * Compares a revision with the dummy: both files described, what must be seen drawn, pages paired, each pair compared, one
  * report made. Work on pages is done in worker processes, so that a page that kills its worker only costs itself.
@@ -34,16 +33,11 @@ const PAGES_A_WORKER = 400;
  * @throws {Refusal} unreadable, too-large, not-found, unavailable: one of the files as a whole
  */
 export async function checkRevision(request: CheckRequest): Promise<CheckedRevision> {
-  const { limits } = request;
-  const pool = startPool({
-    module: new URL('./page-worker.ts', import.meta.url),
-    size: Math.max(1, request.workers),
-    workerMb: limits.workerMb,
-    recycleAfter: PAGES_A_WORKER,
-  });
+  const { limits, workers } = request;
+  const pool = typeof workers === 'number' ? startPageWorkers(workers, limits) : workers;
   const scratch = await mkdtemp(join(tmpdir(), 'witnessleaf-'));
   const close = async (): Promise<void> => {
-    await pool.close();
+    if (pool !== workers) await pool.close();
     await rm(scratch, { recursive: true, force: true });
   };
   try {

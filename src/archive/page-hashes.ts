@@ -1,5 +1,4 @@
 import type { Limits } from '../model/index.ts';
-import { describePage, openBook } from '../reading/index.ts';
 
 /** A page's identity as its file's objects tell it; `cause` says why it could not be read. */
 export interface HashedPage {
@@ -15,6 +14,7 @@ export interface HashedPage {
  * @throws {Refusal} unreadable, too-large, not-found: the file as a whole
  */
 export async function pageHashes(path: string, limits: Limits): Promise<readonly HashedPage[]> {
+  const { describePage, openBook } = await import('../reading/index.ts');
   const book = await openBook(path, limits);
   const pages: HashedPage[] = [];
   for (let pageNumber = 1; pageNumber <= book.pageCount; pageNumber++) {

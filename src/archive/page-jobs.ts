@@ -70,11 +70,17 @@ export interface PictureJob {
   readonly limits: Limits;
 }
 
+/** Loads what drawing needs, before there is anything to draw. */
+export interface GetReadyJob {
+  readonly do: 'get-ready';
+}
+
 /** What a worker can be asked for. */
-export type PageJob = CountJob | DescribeJob | DrawJob | CompareJob | PictureJob;
+export type PageJob = GetReadyJob | CountJob | DescribeJob | DrawJob | CompareJob | PictureJob;
 
 /** What each job answers with. */
 export interface PageJobResult {
+  readonly 'get-ready': null;
   readonly count: number;
   readonly describe: readonly (PageDescription | UnreadablePage)[];
   readonly draw: DrawnPart;

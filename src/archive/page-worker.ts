@@ -3,7 +3,16 @@ import type { DrawnFacts, PageComparison } from '../comparing/index.ts';
 import type { Limits, PageDescription, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Book } from '../reading/index.ts';
-import { describePage, drawPage, isBlank, openBook, pageSignature, rasterHash, serveJobs } from '../reading/index.ts';
+import {
+  describePage,
+  drawPage,
+  getReadyToDraw,
+  isBlank,
+  openBook,
+  pageSignature,
+  rasterHash,
+  serveJobs,
+} from '../reading/index.ts';
 import type { CompareJob, DescribeJob, DrawJob, DrawnPart, PageJob, PageOnDisk, PictureJob } from './page-jobs.ts';
 import { readRaster, writeRaster } from './raster-file.ts';
 
@@ -79,6 +88,9 @@ async function picture({ path, pageNumber, ppi, limits }: PictureJob): Promise<P
 
 async function answer(job: PageJob): Promise<unknown> {
   switch (job.do) {
+    case 'get-ready':
+      await getReadyToDraw();
+      return null;
     case 'count':
       return (await bookAt(job.path, job.limits)).pageCount;
     case 'describe':

@@ -1,7 +1,7 @@
 import type { FileIdentity, Limits, PageDescription, PageFacts, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
-import type { Pool } from '../reading/index.ts';
-import { fileIdentity } from '../reading/index.ts';
+import type { Pool } from '../reading/pool/index.ts';
+import { fileIdentity } from '../reading/pool/index.ts';
 import type { KeptFacts } from './kept-facts.ts';
 import type { DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
 
@@ -19,7 +19,18 @@ export interface ReadingTools {
   readonly limits: Limits;
 }
 
+/** At most; a short file is shared out among all workers, since both files have to be open in each of them anyway. */
 const PAGES_A_JOB = 64;
+const alreadyReady = new WeakSet<Pool>();
+
+/** Lets every worker load what it needs while the files are still being hashed and opened. */
+function getWorkersReady(tools: ReadingTools): void {
+  const { pool } = tools;
+  if (alreadyReady.has(pool)) return;
+  alreadyReady.add(pool);
+  // Where this fails, the job that needs it fails with its own cause.
+  for (let n = 0; n < pool.size; n++) runJob(tools, { do: 'get-ready' }).catch(() => undefined);
+}
 
 /** Runs one of the page jobs in the pool. */
 export function runJob<J extends PageJob>(
@@ -49,10 +60,12 @@ export async function describeFile(
     onPages(known.length, known.length);
     return { path, identity: { sha256, bytes, pages: known.length }, pages: known };
   }
+  getWorkersReady(tools);
   const count = await runJob(tools, { do: 'count', path, limits });
+  const share = Math.min(PAGES_A_JOB, Math.ceil(count / tools.pool.size));
   const jobs: Promise<readonly (PageDescription | UnreadablePage)[]>[] = [];
-  for (let first = 1; first <= count; first += PAGES_A_JOB) {
-    const last = Math.min(count, first + PAGES_A_JOB - 1);
+  for (let first = 1; first <= count; first += share) {
+    const last = Math.min(count, first + share - 1);
     jobs.push(
       describeRange(tools, path, first, last).then((pages) => {
         onPages(pages.length, count);

@@ -92,21 +92,21 @@ interface Tables {
   readonly converted: Float32Array;
 }
 
-const PLAIN = tabulateShades();
-const converted = new WeakMap<ColourMap, Float32Array>();
+/** The tables of the conversion asked for last: all pages of a book share one, and it takes as long as a page. */
+let last: { readonly conversion: ColourMap; readonly tables: Tables } | null = null;
+
+let plain: Float32Array | null = null;
 
 function tablesOf(conversion: ColourMap): Tables {
-  let table = converted.get(conversion);
-  if (table === undefined) {
-    const made = new Float32Array(PLAIN.length);
-    for (let at = 0; at < PLAIN.length; at += 3) {
-      applyColourMap(conversion, PLAIN[at]!, PLAIN[at + 1]!, PLAIN[at + 2]!, made, at);
-      if (!isPlausible(PLAIN, made, at)) made.set(PLAIN.subarray(at, at + 3), at);
-    }
-    table = made;
-    converted.set(conversion, table);
+  plain ??= tabulateShades();
+  if (last?.conversion.every((value, index) => value === conversion[index])) return last.tables;
+  const converted = new Float32Array(plain.length);
+  for (let at = 0; at < plain.length; at += 3) {
+    applyColourMap(conversion, plain[at]!, plain[at + 1]!, plain[at + 2]!, converted, at);
+    if (!isPlausible(plain, converted, at)) converted.set(plain.subarray(at, at + 3), at);
   }
-  return { plain: PLAIN, converted: table };
+  last = { conversion, tables: { plain, converted } };
+  return last.tables;
 }
 
 const MOST_STEP_L = 20;
@@ -148,6 +148,13 @@ function shadeAt(rgb: Uint8Array, at: number): number {
   return ((r << 10) | (g << 5) | b) * 3;
 }
 
+interface Pages {
+  readonly dummy: PageRaster;
+  readonly revision: PageRaster;
+  readonly tables: Tables;
+  readonly limit: number;
+}
+
 /** Null where nothing at all differs. */
 function markDifferences(
   dummy: PageRaster,
@@ -157,52 +164,76 @@ function markDifferences(
   conversion: ColourMap,
   tolerances: Tolerances,
 ): Uint8Array | null {
-  const tables = tablesOf(conversion);
+  const pages = { dummy, revision, tables: tablesOf(conversion), limit: tolerances.artworkDeltaE };
   const marks = new Uint8Array(width * height);
-  const limit = tolerances.artworkDeltaE;
+  const apart: number[] = [];
   let any = false;
   for (let y = 1; y < height - 1; y++) {
-    for (let x = 1; x < width - 1; x++) {
-      const cell = y * width + x;
-      if (open[cell] === 0) continue;
-      const at = (y * dummy.width + x) * 3;
-      const to = (y * revision.width + x) * 3;
-      if (
-        Math.abs(dummy.rgb[at]! - revision.rgb[to]!) +
-          Math.abs(dummy.rgb[at + 1]! - revision.rgb[to + 1]!) +
-          Math.abs(dummy.rgb[at + 2]! - revision.rgb[to + 2]!) <
-        24
-      ) {
-        continue;
-      }
-      const one = shadeAt(dummy.rgb, at);
-      const other = shadeAt(revision.rgb, to);
-      // saturated tints move furthest in a conversion (common practice, no source)
-      const leave = limit + 0.22 * Math.hypot(PLAIN[one + 1]!, PLAIN[one + 2]!);
-      // the neighbours can only bring a colour nearer than the pixel itself does
-      if (Math.min(between(tables.plain, one, other), between(tables.converted, one, other)) <= 0.6 * leave) continue;
-      // what the file left as it was counts as unchanged, what it converted counts as converted: the nearer of the two
-      const distance = Math.min(
-        Math.max(
-          outside(tables.plain, one, revision, tables.plain, x, y),
-          outside(tables.plain, other, dummy, tables.plain, x, y),
-        ),
-        Math.max(
-          outside(tables.converted, one, revision, tables.plain, x, y),
-          outside(tables.plain, other, dummy, tables.converted, x, y),
-        ),
-      );
-      // a hairline a part of a pixel off has another peak, but as much ink among its neighbours
-      if (distance > 0.6 * leave && inkAround(dummy, revision, x, y) < LEAST_INK) continue;
-      if (distance > leave) {
-        marks[cell] = STRONG;
-        any = true;
-      } else if (distance > 0.6 * leave) {
-        marks[cell] = WEAK;
-      }
+    apart.length = 0;
+    const row = { dummy: dummy.rgb, from: y * dummy.width * 3, revision: revision.rgb, to: y * revision.width * 3 };
+    placesApart(row, open, y * width, width, apart);
+    for (const x of apart) {
+      const mark = markOf(pages, x, y);
+      marks[y * width + x] = mark;
+      if (mark === STRONG) any = true;
     }
   }
   return any ? marks : null;
+}
+
+/** Levels of the three channels together that are under any threshold of this check. */
+const NEAR_LEVELS = 24;
+
+interface RowOfBoth {
+  readonly dummy: Uint8Array;
+  readonly from: number;
+  readonly revision: Uint8Array;
+  readonly to: number;
+}
+
+/** Most open places are alike on both pages; the few others of a row, less its ends, are added to `apart`. */
+function placesApart(
+  { dummy, from, revision, to }: RowOfBoth,
+  open: Uint8Array,
+  first: number,
+  width: number,
+  apart: number[],
+): void {
+  for (let x = 1, at = from + 3, there = to + 3; x < width - 1; x++, at += 3, there += 3) {
+    if (open[first + x] === 0) continue;
+    const red = Math.abs(dummy[at]! - revision[there]!);
+    const green = Math.abs(dummy[at + 1]! - revision[there + 1]!);
+    if (red + green + Math.abs(dummy[at + 2]! - revision[there + 2]!) >= NEAR_LEVELS) apart.push(x);
+  }
+}
+
+/** How a place differs: 0, WEAK or STRONG. */
+function markOf({ dummy, revision, tables, limit }: Pages, x: number, y: number): number {
+  const one = shadeAt(dummy.rgb, (y * dummy.width + x) * 3);
+  const other = shadeAt(revision.rgb, (y * revision.width + x) * 3);
+  // saturated tints move furthest in a conversion (common practice, no source)
+  const leave = limit + 0.22 * Math.hypot(tables.plain[one + 1]!, tables.plain[one + 2]!);
+  // the neighbours can only bring a colour nearer than the pixel itself does
+  if (
+    Math.min(between(tables.plain, one, tables.plain, other), between(tables.converted, one, tables.plain, other)) <=
+    0.6 * leave
+  )
+    return 0;
+  // what the file left as it was counts as unchanged, what it converted counts as converted: the nearer of the two
+  const distance = Math.min(
+    Math.max(
+      outside(tables.plain, one, revision, tables.plain, x, y),
+      outside(tables.plain, other, dummy, tables.plain, x, y),
+    ),
+    Math.max(
+      outside(tables.converted, one, revision, tables.plain, x, y),
+      outside(tables.plain, other, dummy, tables.converted, x, y),
+    ),
+  );
+  if (distance <= 0.6 * leave) return 0;
+  // a hairline a part of a pixel off has another peak, but as much ink among its neighbours
+  if (inkAround(dummy, revision, x, y) < LEAST_INK) return 0;
+  return distance > leave ? STRONG : WEAK;
 }
 
 /** In levels: a hairline of 0.1 mm that came or went changes the mean of its 3 x 3 pixels by 30. */
@@ -223,10 +254,10 @@ function inkAround(dummy: PageRaster, revision: PageRaster, x: number, y: number
 }
 
 /** Distance of a shade of the dummy, by its table, from a shade of the revision as it is. */
-function between(table: Float32Array, one: number, other: number): number {
-  const l = table[one]! - PLAIN[other]!;
-  const a = table[one + 1]! - PLAIN[other + 1]!;
-  const b = table[one + 2]! - PLAIN[other + 2]!;
+function between(table: Float32Array, one: number, plain: Float32Array, other: number): number {
+  const l = table[one]! - plain[other]!;
+  const a = table[one + 1]! - plain[other + 1]!;
+  const b = table[one + 2]! - plain[other + 2]!;
   return Math.sqrt(l * l + a * a + b * b);
 }
 

@@ -34,15 +34,17 @@ export function blankPlane({ left, top, width, height }: PixelBox): Plane {
 export function lumaPlane(raster: PageRaster, box: PixelBox): Plane {
   const clipped = clipPixelBox(box, raster);
   const plane = blankPlane(clipped);
-  const { rgb } = raster;
-  let to = 0;
-  for (let y = clipped.top; y < clipped.top + clipped.height; y++) {
-    let from = (y * raster.width + clipped.left) * 3;
-    for (let x = 0; x < clipped.width; x++, from += 3) {
-      plane.data[to++] = 0.2126 * rgb[from]! + 0.7152 * rgb[from + 1]! + 0.0722 * rgb[from + 2]!;
-    }
+  for (let y = 0; y < clipped.height; y++) {
+    const from = ((clipped.top + y) * raster.width + clipped.left) * 3;
+    lumaRow(raster.rgb, from, plane.data, y * clipped.width, clipped.width);
   }
   return plane;
+}
+
+function lumaRow(rgb: Uint8Array, from: number, out: Float32Array, to: number, width: number): void {
+  for (let x = 0, at = from; x < width; x++, at += 3) {
+    out[to + x] = 0.2126 * rgb[at]! + 0.7152 * rgb[at + 1]! + 0.0722 * rgb[at + 2]!;
+  }
 }
 
 /** The part of a pixel box that lies on a raster; at least one pixel where the raster has any. */
@@ -65,51 +67,51 @@ export function halvePlane(plane: Plane): Plane {
   const stride = plane.width;
   const right = plane.width > 1 ? 1 : 0;
   const below = plane.height > 1 ? stride : 0;
-  for (let y = 0; y < height; y++) {
-    let from = 2 * y * stride;
-    for (let x = 0; x < width; x++, from += 2) {
-      data[y * width + x] =
-        (plane.data[from]! +
-          plane.data[from + right]! +
-          plane.data[from + below]! +
-          plane.data[from + below + right]!) /
-        4;
-    }
-  }
+  for (let y = 0; y < height; y++) halveRow(plane.data, 2 * y * stride, { right, below }, data, y * width, width);
   return { left: plane.left / 2, top: plane.top / 2, width, height, data };
+}
+
+function halveRow(
+  source: Float32Array,
+  from: number,
+  { right, below }: { readonly right: number; readonly below: number },
+  out: Float32Array,
+  to: number,
+  width: number,
+): void {
+  for (let x = 0, at = from; x < width; x++, at += 2) {
+    out[to + x] = (source[at]! + source[at + right]! + source[at + below]! + source[at + below + right]!) / 4;
+  }
 }
 
 /** The plane smoothed by the binomial kernel 1 4 6 4 1 in both directions (standard deviation 1 pixel). */
 export function smoothPlane(plane: Plane): Plane {
   const { width, height, data } = plane;
   const across = new Float32Array(data.length);
-  for (let y = 0; y < height; y++) {
-    const row = y * width;
-    for (let x = 0; x < width; x++) {
-      if (x >= 2 && x < width - 2) {
-        const i = row + x;
-        across[i] = (data[i - 2]! + data[i + 2]! + 4 * (data[i - 1]! + data[i + 1]!) + 6 * data[i]!) / 16;
-      } else {
-        const a = data[row + Math.max(0, x - 2)]!;
-        const b = data[row + Math.max(0, x - 1)]!;
-        const d = data[row + Math.min(width - 1, x + 1)]!;
-        const e = data[row + Math.min(width - 1, x + 2)]!;
-        across[row + x] = (a + e + 4 * (b + d) + 6 * data[row + x]!) / 16;
-      }
-    }
-  }
+  for (let y = 0; y < height; y++) smoothAlong(data, across, y * width, width);
   const out = new Float32Array(data.length);
   for (let y = 0; y < height; y++) {
-    const a = Math.max(0, y - 2) * width;
-    const b = Math.max(0, y - 1) * width;
-    const c = y * width;
-    const d = Math.min(height - 1, y + 1) * width;
-    const e = Math.min(height - 1, y + 2) * width;
-    for (let x = 0; x < width; x++) {
-      out[c + x] = (across[a + x]! + across[e + x]! + 4 * (across[b + x]! + across[d + x]!) + 6 * across[c + x]!) / 16;
-    }
+    const rows = [-2, -1, 0, 1, 2].map((step) => Math.max(0, Math.min(height - 1, y + step)) * width);
+    smoothDown(across, out, rows, width);
   }
   return { ...plane, data: out };
+}
+
+function smoothAlong(data: Float32Array, out: Float32Array, row: number, width: number): void {
+  for (let i = row + 2; i < row + width - 2; i++) {
+    out[i] = (data[i - 2]! + data[i + 2]! + 4 * (data[i - 1]! + data[i + 1]!) + 6 * data[i]!) / 16;
+  }
+  for (let x = 0; x < width; x += x === 1 && width > 4 ? width - 3 : 1) {
+    const [a, b, d, e] = [-2, -1, 1, 2].map((step) => data[row + Math.max(0, Math.min(width - 1, x + step))]!);
+    out[row + x] = (a! + e! + 4 * (b! + d!) + 6 * data[row + x]!) / 16;
+  }
+}
+
+function smoothDown(across: Float32Array, out: Float32Array, rows: readonly number[], width: number): void {
+  const [a, b, c, d, e] = [rows[0]!, rows[1]!, rows[2]!, rows[3]!, rows[4]!];
+  for (let x = 0; x < width; x++) {
+    out[c + x] = (across[a + x]! + across[e + x]! + 4 * (across[b + x]! + across[d + x]!) + 6 * across[c + x]!) / 16;
+  }
 }
 
 /**
@@ -118,14 +120,16 @@ export function smoothPlane(plane: Plane): Plane {
  * @returns `dx` and `dy`, as long as the plane's data; 0 at the rim
  */
 export function gradients(plane: Plane): { readonly dx: Float32Array; readonly dy: Float32Array } {
-  const { width, height, data } = plane;
+  const { height, data } = plane;
   const dx = new Float32Array(data.length);
   const dy = new Float32Array(data.length);
-  for (let y = 1; y < height - 1; y++) {
-    for (let i = y * width + 1; i < y * width + width - 1; i++) {
-      dx[i] = (data[i + 1]! - data[i - 1]!) / 2;
-      dy[i] = (data[i + width]! - data[i - width]!) / 2;
-    }
-  }
+  for (let y = 1; y < height - 1; y++) slopesOfRow(plane, y, dx, dy);
   return { dx, dy };
+}
+
+function slopesOfRow({ width, data }: Plane, y: number, dx: Float32Array, dy: Float32Array): void {
+  for (let i = y * width + 1; i < y * width + width - 1; i++) {
+    dx[i] = (data[i + 1]! - data[i - 1]!) / 2;
+    dy[i] = (data[i + width]! - data[i - width]!) / 2;
+  }
 }

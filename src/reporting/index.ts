@@ -2,7 +2,6 @@ export { requireReportFolder } from './html/report-folder.ts';
 export { findingsAt, inPageOrder } from './page-order.ts';
 export type { ReportedFinding } from './page-order.ts';
 export { formatReport } from './report-json.ts';
-export { parseReport } from './report-parsing.ts';
 export type { PageDrawer, ReportSubject } from './report-subject.ts';
 export { FINDING_WORDS } from './words/finding-words.ts';
 export { keepUnits } from './words/figures.ts';

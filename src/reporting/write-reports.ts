@@ -1,6 +1,3 @@
-import { openHtmlReport } from './html/html-report.ts';
-import { openPdfReport } from './pdf/pdf-report.ts';
-import { drawExhibits } from './pictures/draw-exhibits.ts';
 import type { ReportSubject } from './report-subject.ts';
 
 /** Which reports to write and how. */
@@ -20,11 +17,16 @@ export interface ReportOrder {
  * @throws {Refusal} malformed: the HTML folder holds something that is no report
  */
 export async function writeReports(subject: ReportSubject, order: ReportOrder): Promise<void> {
+  const { htmlFolder, pdfPath } = order;
+  if (htmlFolder === undefined && pdfPath === undefined) return;
+  // What draws and writes pages takes long to load, and most comparisons ask for none.
+  const { openHtmlReport } = await import('./html/html-report.ts');
+  const { openPdfReport } = await import('./pdf/pdf-report.ts');
+  const { drawExhibits } = await import('./pictures/draw-exhibits.ts');
   const sinks = [
-    ...(order.htmlFolder === undefined ? [] : [await openHtmlReport(subject, order.htmlFolder)]),
-    ...(order.pdfPath === undefined ? [] : [openPdfReport(subject, order.pdfPath)]),
+    ...(htmlFolder === undefined ? [] : [await openHtmlReport(subject, htmlFolder)]),
+    ...(pdfPath === undefined ? [] : [openPdfReport(subject, pdfPath)]),
   ];
-  if (sinks.length === 0) return;
   const exhibits = await drawExhibits(subject, {
     pairsAtOnce: order.pairsAtOnce,
     take: async (shot, picture, use) => {

@@ -2,7 +2,7 @@ import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { CheckRequest, Progress } from '../../src/archive/index.ts';
-import { checkRevision } from '../../src/archive/index.ts';
+import { checkRevision, startPageWorkers } from '../../src/archive/index.ts';
 import type { Limits, Report } from '../../src/model/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import type { SmallPage } from './small-book.ts';
@@ -117,4 +117,13 @@ test('a file that is no PDF is refused with its name and the reason', async () =
   const path = join(folder, 'letter.pdf');
   await (await import('node:fs/promises')).writeFile(path, 'Dear printer, please find the final attached.');
   await expect(check(path)).rejects.toMatchObject({ kind: 'unreadable', details: { file: 'letter.pdf' } });
+});
+
+test('workers that are lent to a check go on afterwards', async () => {
+  const workers = startPageWorkers(1, DEFAULT_LIMITS);
+  const revision = await writeBook(join(folder, 'lent.pdf'), PAGES);
+  const first = await check(revision, { workers });
+  const second = await check(revision, { workers });
+  await workers.close();
+  expect([first.verdict, second.verdict]).toEqual(['match', 'match']);
 });

@@ -6,20 +6,31 @@ export interface MeasuredRun {
   readonly wallS: number;
   /** User and system time of the command and its children that it waited for. */
   readonly cpuS: number;
-  /** Largest sum of proportional set sizes seen (looked at 20 times a second). */
+  /** Largest sum of proportional set sizes seen (looked at 20 times a second); 0 where nobody looked. */
   readonly peakMb: number;
   readonly exitStatus: number;
 }
 
 const LOOK_EVERY_MS = 50;
 
-/** Runs a command to its end and measures it from outside. Linux only: it reads /proc. */
-export async function measureRun(command: string, args: readonly string[], cwd: string): Promise<MeasuredRun> {
+/**
+ * Runs a command to its end and measures it from outside. Linux only: it reads /proc.
+ *
+ * @param looking  at memory, which holds the command up: the system stops a process while its pages are counted
+ */
+export async function measureRun(
+  command: string,
+  args: readonly string[],
+  cwd: string,
+  looking = false,
+): Promise<MeasuredRun> {
   const before = process.hrtime.bigint();
   const cpuBefore = childrenCpuS();
   const child = spawn(command, args, { cwd, stdio: ['ignore', 'ignore', 'ignore'] });
   let peak = 0;
-  const look = setInterval(() => (peak = Math.max(peak, treeMb(child.pid ?? 0))), LOOK_EVERY_MS);
+  const look = setInterval(() => {
+    if (looking) peak = Math.max(peak, treeMb(child.pid ?? 0));
+  }, LOOK_EVERY_MS);
   const exitStatus = await new Promise<number>((resolve, reject) => {
     child.once('error', reject);
     child.once('exit', (code) => resolve(code ?? -1));

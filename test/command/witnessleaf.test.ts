@@ -7,7 +7,7 @@ import { finished } from 'node:stream/promises';
 import { fileURLToPath } from 'node:url';
 import PDFDocument from 'pdfkit';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { parseReport } from '../../src/reporting/index.ts';
+import { parseReport } from '../../src/reporting/report-parsing.ts';
 
 const PROGRAM = fileURLToPath(new URL('../../src/command/witnessleaf.ts', import.meta.url));
 let folder = '';

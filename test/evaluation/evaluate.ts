@@ -2,7 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import { checkRevision } from '../../src/archive/index.ts';
+import { checkRevision, startPageWorkers } from '../../src/archive/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import { allTrials } from './judge/all-trials.ts';
 import { complaintsOf } from './judge/complaints.ts';
@@ -14,6 +14,9 @@ import type { Trial } from './judge/trial.ts';
 import { openStore } from './material/store.ts';
 
 const OUT = fileURLToPath(new URL('../../.out/evaluation/', import.meta.url));
+
+/** As many as the machine of the targets has cores. */
+const WORKERS = 2;
 
 const { values } = parseArgs({
   options: {
@@ -32,6 +35,8 @@ const only = values.only ?? [];
 const trials =
   only.length === 0 ? everything : everything.filter(({ name }) => only.some((words) => name.includes(words)));
 
+const workers = startPageWorkers(WORKERS, DEFAULT_LIMITS);
+
 /** One trial, its complaints printed at once; a check that breaks off misses all that was planted. */
 async function runTrial(trial: Trial): Promise<Judgement | null> {
   const paths = await trial.make();
@@ -44,7 +49,7 @@ async function runTrial(trial: Trial): Promise<Judgement | null> {
       limits: DEFAULT_LIMITS,
       purpose: 'compare',
       keptFolder: null,
-      workers: 2,
+      workers,
     });
     await checked.close();
     return judgeReport(trial, checked.report, (performance.now() - started) / 1000);
@@ -66,6 +71,7 @@ for (const trial of trials) {
   for (const complaint of complaints) console.log(`      ${complaint}`);
 }
 
+await workers.close();
 if (values.make === true) process.exit(0);
 const table = tableOf(judgements, only.length === 0);
 const width = Math.max(...table.map(({ says }) => says.length));

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { CAUTIONS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import type { Report } from '../../src/model/index.ts';
-import { formatReport, parseReport } from '../../src/reporting/index.ts';
+import { formatReport } from '../../src/reporting/index.ts';
+import { parseReport } from '../../src/reporting/report-parsing.ts';
 import { refusalOf } from '../refusal-of.ts';
 import { MATCHING_REPORT, SAMPLE_REPORT } from './sample-book.ts';
 

@@ -1,11 +1,11 @@
 import type { Tolerances } from '../../model/index.ts';
 import { deltaE00OfValues } from '../colour/ciede2000.ts';
+import { applyToCells } from '../conversion/apply-to-cells.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
-import { applyColourMap } from '../conversion/colour-map.ts';
 import type { Patch } from '../regions/connected.ts';
 import { findPatches, STRONG, WEAK } from '../regions/connected.ts';
 import type { LaidOver } from './lay-over.ts';
-import { learnLeftovers, shadeOf } from './shade-leftovers.ts';
+import { learnLeftovers } from './shade-leftovers.ts';
 
 /** What of a registered picture shows something else. Cells of the laid-over field. */
 export interface LocalChange {
@@ -63,56 +63,48 @@ const PLAINLY_NEAR = 2.5;
 function measureMisfit(laid: LaidOver, map: ColourMap): Float32Array {
   const { dummy, revision, speaks } = laid;
   const mapped = new Float32Array(dummy.length);
-  for (let cell = 0, at = 0; cell < speaks.length; cell++, at += 3) {
-    if (speaks[cell] === 1) applyColourMap(map, dummy[at]!, dummy[at + 1]!, dummy[at + 2]!, mapped, at);
-  }
-  const { table } = learnLeftovers(laid, mapped);
+  applyToCells(map, dummy, speaks, mapped);
+  const { table, shades } = learnLeftovers(laid, mapped);
   const out = new Float32Array(speaks.length);
   for (let cell = 0, at = 0; cell < out.length; cell++, at += 3) {
     if (speaks[cell] === 0) continue;
-    const shade = shadeOf(dummy[at]!, dummy[at + 1]!, dummy[at + 2]!) * 3;
+    const shade = shades[cell]! * 3;
     const [l, a, b] = [revision[at]!, revision[at + 1]!, revision[at + 2]!];
     const [ml, ma, mb] = [
       mapped[at]! + table[shade]!,
       mapped[at + 1]! + table[shade + 1]!,
       mapped[at + 2]! + table[shade + 2]!,
     ];
-    const plain = Math.sqrt((l - ml) ** 2 + (a - ma) ** 2 + (b - mb) ** 2);
+    const plain = Math.sqrt((l - ml) * (l - ml) + (a - ma) * (a - ma) + (b - mb) * (b - mb));
     out[cell] = plain < PLAINLY_NEAR ? plain : deltaE00OfValues(ml, ma, mb, l, a, b);
   }
   return out;
 }
 
 /** Largest step of L* to a neighbour, on either side: the busier of the two decides how much misfit is usual. */
-function localSlope({ width, height, dummy, revision, speaks }: LaidOver): Float32Array {
-  const out = new Float32Array(width * height);
-  for (let y = 1; y < height - 1; y++) {
-    for (let x = 1; x < width - 1; x++) {
-      const cell = y * width + x;
-      if (speaks[cell] === 0) continue;
-      const at = cell * 3;
-      const here = dummy[at]!;
-      const row = width * 3;
-      const there = revision[at]!;
-      const own = Math.max(
-        Math.abs(dummy[at + 3]! - here),
-        Math.abs(dummy[at - 3]! - here),
-        Math.abs(dummy[at + row]! - here),
-        Math.abs(dummy[at - row]! - here),
-      );
-      const others = Math.min(
-        own + 4,
-        Math.max(
-          Math.abs(revision[at + 3]! - there),
-          Math.abs(revision[at - 3]! - there),
-          Math.abs(revision[at + row]! - there),
-          Math.abs(revision[at - row]! - there),
-        ),
-      );
-      out[cell] = Math.max(own, others);
-    }
-  }
+function localSlope(laid: LaidOver): Float32Array {
+  const out = new Float32Array(laid.width * laid.height);
+  for (let y = 1; y < laid.height - 1; y++) slopesOfRow(laid, y, out);
   return out;
+}
+
+function slopesOfRow({ width, dummy, revision, speaks }: LaidOver, y: number, out: Float32Array): void {
+  const row = width * 3;
+  for (let cell = y * width + 1; cell < (y + 1) * width - 1; cell++) {
+    if (speaks[cell] === 0) continue;
+    const own = largestStep(dummy, cell * 3, row);
+    out[cell] = Math.max(own, Math.min(own + 4, largestStep(revision, cell * 3, row)));
+  }
+}
+
+function largestStep(lab: Float32Array, at: number, row: number): number {
+  const here = lab[at]!;
+  return Math.max(
+    Math.abs(lab[at + 3]! - here),
+    Math.abs(lab[at - 3]! - here),
+    Math.abs(lab[at + row]! - here),
+    Math.abs(lab[at - row]! - here),
+  );
 }
 
 /** Median misfit over median slope among the steepest quarter. */

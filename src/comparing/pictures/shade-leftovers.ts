@@ -8,6 +8,8 @@ import type { LaidOver } from './lay-over.ts';
 export interface ShadeLeftovers {
   /** Three numbers a shade: what to add to the mapped L*, a*, b*. */
   readonly table: Float32Array;
+  /** The shade of each cell. */
+  readonly shades: Uint16Array;
 }
 
 const STEP = 10;
@@ -22,10 +24,15 @@ const HALF_BELIEVED = 12;
 
 /** Index of the shade that a colour of the dummy falls in. */
 export function shadeOf(l: number, a: number, b: number): number {
-  const x = Math.max(0, Math.min(SIDE_L - 1, Math.round(l / STEP)));
-  const y = Math.max(0, Math.min(SIDE_AB - 1, Math.round((a + 75) / STEP)));
-  const z = Math.max(0, Math.min(SIDE_AB - 1, Math.round((b + 75) / STEP)));
+  const x = nearest(l, SIDE_L);
+  const y = nearest(a + 75, SIDE_AB);
+  const z = nearest(b + 75, SIDE_AB);
   return (x * SIDE_AB + y) * SIDE_AB + z;
+}
+
+function nearest(distance: number, side: number): number {
+  const step = distance / STEP + 0.5;
+  return step <= 0 ? 0 : step >= side ? side - 1 : step | 0;
 }
 
 /**
@@ -36,9 +43,11 @@ export function shadeOf(l: number, a: number, b: number): number {
 export function learnLeftovers({ dummy, revision, speaks }: LaidOver, mapped: Float32Array): ShadeLeftovers {
   const sum = new Float64Array(SHADES * 3);
   const count = new Float64Array(SHADES);
+  const shades = new Uint16Array(speaks.length);
   for (let cell = 0, at = 0; cell < speaks.length; cell++, at += 3) {
     if (speaks[cell] === 0) continue;
     const shade = shadeOf(dummy[at]!, dummy[at + 1]!, dummy[at + 2]!);
+    shades[cell] = shade;
     let [l, a, b] = [
       revision[at]! - mapped[at]!,
       revision[at + 1]! - mapped[at + 1]!,
@@ -59,5 +68,5 @@ export function learnLeftovers({ dummy, revision, speaks }: LaidOver, mapped: Fl
     const kept = size > MOST ? (believed * MOST) / size : believed;
     for (let k = 0; k < 3; k++) table[shade * 3 + k] = sum[shade * 3 + k]! * kept;
   }
-  return { table };
+  return { table, shades };
 }

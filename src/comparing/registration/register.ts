@@ -5,7 +5,7 @@ import { searchCoarsely } from './coarse-search.ts';
 import type { Refinement, Target } from './refine.ts';
 import { refineSimilarity, targetOf } from './refine.ts';
 import type { Similarity } from './similarity.ts';
-import { rescaleSimilarity, standingStill } from './similarity.ts';
+import { recentre, rescaleSimilarity, standingStill } from './similarity.ts';
 
 /** What is to be registered: a window on each page, at one resolution. */
 export interface RegistrationTask {
@@ -48,15 +48,17 @@ export function registerPicture(task: RegistrationTask): Registration | null {
   const centreX = dummyBox.left + dummyBox.width / 2;
   const centreY = dummyBox.top + dummyBox.height / 2;
   const still = standingStill(centreX, centreY);
-  const near = [still, windowToWindow(still, dummyBox, task.revisionWindow), ...task.hints];
+  const near = withoutTwins([still, windowToWindow(still, dummyBox, task.revisionWindow), ...task.hints]);
   let best = bestOf(pyramid[top]!, near, top);
   if (best === null || best.likeness < PLAINLY_ALIKE) {
     const wide = widerStarts(pyramid[top]!, near, top);
     const found = bestOf(pyramid[top]!, wide, top);
     if (found !== null && (best === null || found.likeness > best.likeness + WORTH_A_CHANGE)) best = found;
   }
-  for (let level = top - 1; level >= 0 && best !== null; level--) {
-    best = refineSimilarity(pyramid[level]!, rescaleSimilarity(best.map, 2), pyramid[level]!.mask, 8);
+  for (let level = top; level > 0 && best !== null;) {
+    const next = best.likeness >= PLAINLY_ALIKE && errorAtRim(best, dummyBox, level) < NEAR_PX ? 0 : level - 1;
+    best = refineSimilarity(pyramid[next]!, rescaleSimilarity(best.map, 2 ** (level - next)), pyramid[next]!.mask, 8);
+    level = next;
   }
   const standing = refineSimilarity(pyramid[0]!, still, pyramid[0]!.mask, 0);
   if (best === null || standing === null) return best === null ? null : { ...best, gain: Infinity };
@@ -64,6 +66,16 @@ export function registerPicture(task: RegistrationTask): Registration | null {
     return { ...standing, gain: 1 };
   }
   return { ...best, gain: (standing.variance + INVISIBLE) / (best.variance + INVISIBLE) };
+}
+
+/** So near, in pixels of the rasters, the finest level finds its way by itself, and those between are passed over. */
+const NEAR_PX = 0.7;
+
+/** Three standard deviations, in pixels of the rasters, of where a corner of the window lies. */
+function errorAtRim(found: Refinement, { width, height }: PixelBox, level: number): number {
+  const { varXX, varYY, scaleDeviation, turnDeviation } = found;
+  const reach = Math.hypot(width, height) / 2;
+  return 3 * (Math.sqrt(varXX + varYY) * 2 ** level + Math.hypot(scaleDeviation, turnDeviation) * reach);
 }
 
 /** What is static over a picture (a label) costs some likeness where the picture moved; so much only a wrong place costs. */
@@ -109,6 +121,25 @@ function halveMask(mask: Uint8Array, { width, height }: Plane): Uint8Array {
     }
   }
   return out;
+}
+
+/** Starts that lie so near each other lead to the same place; mostly all of them do, since most pictures never moved. */
+const SAME_START_PX = 0.25;
+const SAME_START_SCALE = 0.0005;
+
+function withoutTwins(starts: readonly Similarity[]): readonly Similarity[] {
+  return starts.filter(
+    (start, index) =>
+      !starts.slice(0, index).some((earlier) => {
+        const [before, now] = [recentre(earlier, start.centreX, start.centreY), start];
+        return (
+          before.mirrored === now.mirrored &&
+          Math.hypot(before.shiftX - now.shiftX, before.shiftY - now.shiftY) < SAME_START_PX &&
+          Math.abs(before.scale - now.scale) < SAME_START_SCALE &&
+          Math.abs(before.turnRad - now.turnRad) < SAME_START_SCALE
+        );
+      }),
+  );
 }
 
 function windowToWindow(still: Similarity, dummyBox: PixelBox, revisionBox: PixelBox): Similarity {

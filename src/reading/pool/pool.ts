@@ -15,6 +15,8 @@ export interface PoolOptions {
 
 /** Child processes that take jobs in turn. A job that kills its worker is lost alone. */
 export interface Pool {
+  /** Worker processes at most. */
+  readonly size: number;
   /**
    * Runs a job in the next free worker.
    *
@@ -84,6 +86,7 @@ export function startPool(options: PoolOptions): Pool {
   };
 
   return {
+    size: options.size,
     run(job, { timeoutMs }) {
       if (closed) return Promise.reject(closedRefusal());
       return new Promise((resolve, reject) => {

@@ -52,6 +52,11 @@ export async function drawPage({ book, pageNumber, ppi, limits }: PageRequest): 
   }
 }
 
+/** Loads the renderer and the canvas, which takes as long as drawing some pages; done by itself with the first page. */
+export async function getReadyToDraw(): Promise<void> {
+  await loadPdfjs();
+}
+
 async function drawDocument(
   document: PDFDocumentProxy,
   size: { readonly width: number; readonly height: number; readonly ppi: Ppi },

@@ -1,11 +1,12 @@
-import { createRequire } from 'node:module';
-import sharp from 'sharp';
+import { readFileSync } from 'node:fs';
+import { findPackageJSON } from 'node:module';
 
-const require = createRequire(import.meta.url);
-
+/** Read from its file: loading the package for it would take a tenth of a second. */
 function versionOf(name: string): string {
-  return (require(`${name}/package.json`) as { version: string }).version;
+  const path = findPackageJSON(name, import.meta.url);
+  if (path === undefined) throw new Error(`${name} is not installed`);
+  return (JSON.parse(readFileSync(path, 'utf8')) as { version: string }).version;
 }
 
 /** What draws the rasters: a raster hash means something only together with it. */
-export const RASTER_RENDERER = `pdfjs ${versionOf('pdfjs-dist')} + canvas ${versionOf('@napi-rs/canvas')} + sharp ${sharp.versions.sharp ?? ''}`;
+export const RASTER_RENDERER = `pdfjs ${versionOf('pdfjs-dist')} + canvas ${versionOf('@napi-rs/canvas')} + sharp ${versionOf('sharp')}`;

@@ -8,7 +8,8 @@ import type { BookSpec } from '../../../demo/book/spec.ts';
 import type { ShelvedBook } from '../books/shelf.ts';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
-const MAKERS = ['demo/book', 'test/evaluation/books', 'test/evaluation/material', 'test/evaluation/silent'];
+const PICTURE_MAKERS = ['demo/book', 'test/evaluation/books'];
+const MAKERS = [...PICTURE_MAKERS, 'test/evaluation/material', 'test/evaluation/silent'];
 
 /** Another evaluation may still be at work in its folder. */
 const IDLE_MS = 2 * 3600 * 1000;
@@ -17,26 +18,32 @@ const IDLE_MS = 2 * 3600 * 1000;
 export interface Store {
   /** Files of this edition of the programs that make them. */
   readonly folder: string;
-  /** Prepared picture data, which outlives an edition: it is named by all that it depends on. */
+  /** Prepared picture data, of this edition of the programs that make pictures. */
   readonly keptFolder: string;
 }
 
 /** Opens the folder; what other editions of the programs made, and nobody has added to since, is thrown away. */
 export function openStore(folder: string): Store {
+  const edition = `made-${editionOf(MAKERS)}`;
+  const kept = `kept-${editionOf(PICTURE_MAKERS)}`;
+  for (const name of [edition, kept]) mkdirSync(join(folder, name), { recursive: true });
+  for (const name of readdirSync(folder)) {
+    if (!/^(made|kept)-/.test(name) || name === edition || name === kept) continue;
+    const idleMs = Date.now() - statSync(join(folder, name)).mtimeMs;
+    if (idleMs > IDLE_MS) rmSync(join(folder, name), { recursive: true });
+  }
+  return { folder: join(folder, edition), keptFolder: join(folder, kept) };
+}
+
+/** Digest of all programs in some folders: a changed maker makes other files. */
+function editionOf(rooms: readonly string[]): string {
   const digest = createHash('sha256');
-  for (const room of MAKERS) {
+  for (const room of rooms) {
     const names = readdirSync(join(ROOT, room), { recursive: true, encoding: 'utf8' });
     for (const name of names.filter((each) => each.endsWith('.ts')).sort())
       digest.update(readFileSync(join(ROOT, room, name)));
   }
-  const edition = `made-${digest.digest('hex').slice(0, 16)}`;
-  mkdirSync(join(folder, edition), { recursive: true });
-  for (const name of readdirSync(folder)) {
-    if (!name.startsWith('made-') || name === edition) continue;
-    const idleMs = Date.now() - statSync(join(folder, name)).mtimeMs;
-    if (idleMs > IDLE_MS) rmSync(join(folder, name), { recursive: true });
-  }
-  return { folder: join(folder, edition), keptFolder: join(folder, 'kept') };
+  return digest.digest('hex').slice(0, 16);
 }
 
 /** A book as a file. */

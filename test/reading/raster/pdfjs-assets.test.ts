@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { RASTER_RENDERER } from '../../../src/reading/index.ts';
+import { RASTER_RENDERER } from '../../../src/reading/pool/index.ts';
 import { assetFolder, serveAssets } from '../../../src/reading/raster/pdfjs-assets.ts';
 
 serveAssets();

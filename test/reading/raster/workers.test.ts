@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
-import { openBook, readPage, startPool } from '../../../src/reading/index.ts';
+import { openBook, readPage } from '../../../src/reading/index.ts';
+import { startPool } from '../../../src/reading/pool/index.ts';
 import { sampleFile } from './sample-file.ts';
 import { photoJpeg } from './sample-pictures.ts';
 
