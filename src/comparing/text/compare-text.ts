@@ -10,6 +10,7 @@ import { matchWords } from './match-words.ts';
 import { inReadingOrder, linesOf } from './reading-order.ts';
 import type { AboutPages } from './text-findings.ts';
 import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
+import { keepVisible } from './visible-words.ts';
 import type { WordCluster } from './word-clusters.ts';
 import { boxAround, clusterWords } from './word-clusters.ts';
 
@@ -46,7 +47,7 @@ export function compareText(
   const { dummy, revision } = sides;
   const about = { dummyPage: dummy.facts.pageNumber, revisionPage: revision.facts.pageNumber };
   const match = matchWords(dummy.facts.words, revision.facts.words, tolerances.textPlaceMm);
-  const told = { dummy: dropUnseen(match.dummyOnly, dummy), revision: dropUnseen(match.revisionOnly, revision) };
+  const told = { dummy: keepVisible(match.dummyOnly, dummy), revision: keepVisible(match.revisionOnly, revision) };
   const lone = findLoneWords(told.dummy, told.revision, dummy.facts.words, revision.facts.words);
   const shapes = judgeShapes(lone, sides, fine, pictureBoxes, tolerances);
   const findings: Finding[] = [];
@@ -60,25 +61,6 @@ export function compareText(
   const spans = lines.map((line) => growBox(boxAround([...line.dummy, ...line.revision])!, LINE_MARGIN_MM));
   const judged = [...words, ...spans];
   return { findings, judged, wantsFine: shapes.wantsFine };
-}
-
-/** Words of which nothing shows (paper colour on paper, under a picture) say nothing. */
-function dropUnseen(words: readonly Word[], side: PageSide): readonly Word[] {
-  return words.filter(({ box }) => {
-    const { ppi, width, height, rgb } = side.raster;
-    const scale = ppi / 25.4;
-    const [left, top] = [Math.max(0, Math.floor(box.x * scale)), Math.max(0, Math.floor(box.y * scale))];
-    const right = Math.min(width, Math.ceil((box.x + box.width) * scale));
-    const bottom = Math.min(height, Math.ceil((box.y + box.height) * scale));
-    let [least, most] = [255, 0];
-    for (let y = top; y < bottom; y++) {
-      for (let at = (y * width + left) * 3; at < (y * width + right) * 3; at++) {
-        if (rgb[at]! < least) least = rgb[at]!;
-        if (rgb[at]! > most) most = rgb[at]!;
-      }
-    }
-    return most - least > 10;
-  });
 }
 
 interface LoneWords {
@@ -145,7 +127,7 @@ function judgeShapes(
         ),
       );
       const other = side === 'dummy' ? sides.revision : sides.dummy;
-      if (like < STILL_THERE) (dropUnseen([word], other).length > 0 ? changed : rest)[side].push(word);
+      if (like < STILL_THERE) (keepVisible([word], other).length > 0 ? changed : rest)[side].push(word);
       else if (pictureBoxes.some((picture) => intersectBoxes(picture, word.box) !== null)) {
         if (like < 0.8) changed[side].push(word);
       } else if (fine === null) {
