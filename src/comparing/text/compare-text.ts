@@ -4,7 +4,7 @@ import type { PageSide } from '../page-sides.ts';
 import { growBox } from '../regions/cover.ts';
 import { shortestEdit } from '../sequence/shortest-edit.ts';
 import { inkDiffers } from './ink-difference.ts';
-import { findOtherLooks } from './look-of-pairs.ts';
+import { findOtherLooks, pairReset } from './look-of-pairs.ts';
 import { lookAlike } from './look-alike.ts';
 import { matchWords } from './match-words.ts';
 import { inReadingOrder, linesOf } from './reading-order.ts';
@@ -51,11 +51,16 @@ export function compareText(
   const lone = findLoneWords(told.dummy, told.revision, dummy.facts.words, revision.facts.words);
   const shapes = judgeShapes(lone, sides, fine, pictureBoxes, tolerances);
   const findings: Finding[] = [];
-  const clusters = joinFarMoves(clusterWords(shapes.dummy, shapes.revision));
-  for (const cluster of clusters) findings.push(...judgeCluster(cluster, sides, about));
+  const pairs = [...match.pairs];
+  const clusters = clusterWords(shapes.dummy, shapes.revision).filter((cluster) => {
+    const reset = pairReset(cluster, sides, pictureBoxes);
+    pairs.push(...reset);
+    return reset.length === 0;
+  });
+  for (const cluster of joinFarMoves(clusters)) findings.push(...judgeCluster(cluster, sides, about));
   const lines = changedLines(shapes.changed);
   for (const line of lines) findings.push(sayLooksDifferent(about, line.dummy, line.revision, 'its shapes'));
-  findings.push(...findOtherLooks(match.pairs, sides, about, pictureBoxes, tolerances));
+  findings.push(...findOtherLooks(pairs, sides, about, pictureBoxes, tolerances));
   const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
   // letters of a changed line may have moved into what was a gap between words
   const spans = lines.map((line) => growBox(boxAround([...line.dummy, ...line.revision])!, LINE_MARGIN_MM));

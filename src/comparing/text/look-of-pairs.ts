@@ -3,8 +3,10 @@ import { intersectBoxes } from '../../model/index.ts';
 import type { PageSide } from '../page-sides.ts';
 import { lookAlike } from './look-alike.ts';
 import type { WordPair } from './match-words.ts';
+import { inReadingOrder } from './reading-order.ts';
 import type { AboutPages } from './text-findings.ts';
 import { sayLooksDifferent } from './text-findings.ts';
+import type { WordCluster } from './word-clusters.ts';
 import { boxAround, clusterWords } from './word-clusters.ts';
 
 /** A renamed font with the same shapes correlates above this; another cut of the same family does not. */
@@ -28,11 +30,7 @@ export function findOtherLooks(
   const groups = new Map<string, { how: string; limit: number; likes: number[]; pairs: WordPair[] }>();
   for (const pair of pairs) {
     if (pictureBoxes.some((picture) => intersectBoxes(picture, pair.dummy.box) !== null)) continue;
-    const shift = {
-      xMm: pair.revision.origin.x - pair.dummy.origin.x,
-      yMm: pair.revision.origin.y - pair.dummy.origin.y,
-    };
-    const like = lookAlike(rasters, pair.dummy.box, shift);
+    const like = lookAlike(rasters, pair.dummy.box, shiftOf(pair));
     const { how, limit } = expectLook(pair);
     if (limit === SAME_FONT && like >= SAME_FONT) continue;
     const group = groups.get(how) ?? { how, limit, likes: [], pairs: [] };
@@ -53,6 +51,36 @@ export function findOtherLooks(
   return findings;
 }
 
+/**
+ * Pairs the words of a place that were carried along by another size or another font of their line: they are no words that
+ * moved, but part of the other look.
+ *
+ * @returns none where the place tells something else
+ */
+export function pairReset(
+  { dummy, revision }: WordCluster,
+  sides: { readonly dummy: PageSide; readonly revision: PageSide },
+  pictureBoxes: readonly Box[],
+): readonly WordPair[] {
+  if (dummy.length === 0 || dummy.length !== revision.length) return [];
+  const after = inReadingOrder(revision);
+  const pairs = inReadingOrder(dummy).map((word, at) => ({ dummy: word, revision: after[at]! }));
+  const isReset = pairs.every(
+    (pair) =>
+      pair.dummy.text === pair.revision.text &&
+      expectLook(pair).limit === RENAMED &&
+      !pictureBoxes.some((picture) => intersectBoxes(picture, pair.dummy.box) !== null),
+  );
+  if (!isReset) return [];
+  const rasters = { dummy: sides.dummy.raster, revision: sides.revision.raster };
+  const likes = pairs.map((pair) => lookAlike(rasters, pair.dummy.box, shiftOf(pair)));
+  return likes.reduce((sum, like) => sum + like, 0) / likes.length < RENAMED ? pairs : [];
+}
+
+function shiftOf({ dummy, revision }: WordPair): { readonly xMm: number; readonly yMm: number } {
+  return { xMm: revision.origin.x - dummy.origin.x, yMm: revision.origin.y - dummy.origin.y };
+}
+
 function expectLook({ dummy, revision }: WordPair): { readonly how: string; readonly limit: number } {
   if (Math.abs(revision.sizePt / dummy.sizePt - 1) > SIZE_STEP) {
     return { how: `${dummy.sizePt.toFixed(1)} pt became ${revision.sizePt.toFixed(1)} pt`, limit: RENAMED };
@@ -61,12 +89,11 @@ function expectLook({ dummy, revision }: WordPair): { readonly how: string; read
   return { how: 'its shapes', limit: SAME_FONT };
 }
 
-function placesOf(
-  pairs: readonly WordPair[],
-): readonly { dummy: WordPair['dummy'][]; revision: WordPair['dummy'][] }[] {
+function placesOf(pairs: readonly WordPair[]): readonly WordCluster[] {
   const partner = new Map(pairs.map(({ dummy, revision }) => [dummy, revision]));
-  return clusterWords(
-    pairs.map(({ dummy }) => dummy),
-    [],
-  ).map(({ dummy }) => ({ dummy: [...dummy], revision: dummy.map((word) => partner.get(word)!) }));
+  const words = pairs.map(({ dummy }) => dummy);
+  return clusterWords(words, []).map((cluster) => {
+    const dummy = inReadingOrder(cluster.dummy);
+    return { dummy, revision: dummy.map((word) => partner.get(word)!) };
+  });
 }
