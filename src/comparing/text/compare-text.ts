@@ -11,6 +11,7 @@ import { findOtherLooks, pairReset } from './look-of-pairs.ts';
 import { lookAlike } from './look-alike.ts';
 import { matchWords } from './match-words.ts';
 import { allLinesOf, inReadingOrder } from './reading-order.ts';
+import { findRulesAlongWords } from './rules-along-words.ts';
 import type { AboutPages } from './text-findings.ts';
 import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
 import { keepVisible } from './visible-words.ts';
@@ -71,7 +72,13 @@ export function compareText(
   const outlined = shapes.same.map((word) => ({ dummy: word, revision: word }));
   const inked = [...looks.redrawn, ...outlined].map((pair) => measurePair(pair, rasters));
   const colours = findOtherColours(inked, about, conversion, tolerances);
-  findings.push(...looks.findings, ...colours.findings);
+  // shapes of outlined words were judged already
+  const rules = findRulesAlongWords(
+    colours.kept.filter(({ pair }) => pair.dummy !== pair.revision),
+    rasters,
+    about,
+  );
+  findings.push(...looks.findings, ...colours.findings, ...rules.findings);
   const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
   // letters of a changed line may have moved into what was a gap between words
   const changed = [
@@ -80,7 +87,7 @@ export function compareText(
     ...allLinesOf(looks.told.map((pair) => pair.revision)),
   ];
   const spans = changed.map((line) => growBox(boxAround(line)!, LINE_MARGIN_MM));
-  const judged = [...words, ...spans];
+  const judged = [...words, ...spans, ...rules.spans];
   return { findings, judged, wantsFine: shapes.wantsFine };
 }
 

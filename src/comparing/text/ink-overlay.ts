@@ -1,7 +1,7 @@
 import type { PageRaster } from '../../model/index.ts';
 
 /** Type may sit this far off (rounding of outlines) without having changed. */
-export const REACH_PX = 2;
+const REACH_PX = 2;
 /** What blurring, shifting and summing need around a place. */
 export const MARGIN_PX = REACH_PX + 3;
 
@@ -17,6 +17,9 @@ export interface InkShift {
   readonly x: number;
   readonly y: number;
 }
+
+/** Everything stands where it stood. */
+export const STILL: InkShift = { x: 0, y: 0 };
 
 /** A rectangle of cells of an `InkPlane`. */
 export interface InkWindow {
