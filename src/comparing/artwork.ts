@@ -3,6 +3,7 @@ import { mmFromPx, uniteBoxes } from '../model/index.ts';
 import { labFromSrgb } from './colour/lab.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
 import { applyColourMap } from './conversion/colour-map.ts';
+import { couldBeConverted } from './conversion/plausible-step.ts';
 import type { PageSide } from './page-sides.ts';
 import type { Patch } from './regions/connected.ts';
 import { findPatches, STRONG, WEAK } from './regions/connected.ts';
@@ -95,40 +96,18 @@ interface Tables {
 /** The tables of the conversion asked for last: all pages of a book share one, and it takes as long as a page. */
 let last: { readonly conversion: ColourMap; readonly tables: Tables } | null = null;
 
-let plain: Float32Array | null = null;
+let shades: Float32Array | null = null;
 
 function tablesOf(conversion: ColourMap): Tables {
-  plain ??= tabulateShades();
+  shades ??= tabulateShades();
   if (last?.conversion.every((value, index) => value === conversion[index])) return last.tables;
-  const converted = new Float32Array(plain.length);
-  for (let at = 0; at < plain.length; at += 3) {
-    applyColourMap(conversion, plain[at]!, plain[at + 1]!, plain[at + 2]!, converted, at);
-    if (!isPlausible(plain, converted, at)) converted.set(plain.subarray(at, at + 3), at);
+  const converted = new Float32Array(shades.length);
+  for (let at = 0; at < shades.length; at += 3) {
+    applyColourMap(conversion, shades[at]!, shades[at + 1]!, shades[at + 2]!, converted, at);
+    if (!couldBeConverted(shades, converted, at)) converted.set(shades.subarray(at, at + 3), at);
   }
-  last = { conversion, tables: { plain, converted } };
+  last = { conversion, tables: { plain: shades, converted } };
   return last.tables;
-}
-
-const MOST_STEP_L = 20;
-const MOST_HUE_RAD = (25 * Math.PI) / 180;
-const STRONGER = 1.3;
-/** Uncoated stock keeps about 60 % of the chroma; dull tints lose a larger share. */
-const PALEST = 0.4;
-const GREYISH = 12;
-
-/**
- * Whether a conversion could have done this to a tint: it may darken or dull it, but not turn its hue or kindle it. Where a
- * book of few pages has only changed tints to learn from, this keeps them from passing as a conversion (common practice,
- * no source).
- */
-function isPlausible(before: Float32Array, after: Float32Array, at: number): boolean {
-  if (Math.abs(after[at]! - before[at]!) > MOST_STEP_L) return false;
-  const chroma = Math.hypot(before[at + 1]!, before[at + 2]!);
-  const made = Math.hypot(after[at + 1]!, after[at + 2]!);
-  if (made > Math.max(GREYISH, STRONGER * chroma) || made < PALEST * chroma - GREYISH / 2) return false;
-  if (Math.min(chroma, made) < GREYISH) return true;
-  const turn = Math.atan2(after[at + 2]!, after[at + 1]!) - Math.atan2(before[at + 2]!, before[at + 1]!);
-  return Math.abs(Math.atan2(Math.sin(turn), Math.cos(turn))) < MOST_HUE_RAD;
 }
 
 function tabulateShades(): Float32Array {

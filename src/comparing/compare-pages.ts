@@ -52,7 +52,7 @@ export function comparePages(task: PageTask, tolerances: Tolerances): PageCompar
   const sides = { dummy: preparePage(task.dummy), revision: preparePage(task.revision) };
   const pictures = comparePictures(sides, task.bookConversion, tolerances);
   const boxes = [...sides.dummy.pictures, ...sides.revision.pictures].map(({ window }) => window);
-  const text = compareText(sides, task.fine, boxes, tolerances);
+  const text = compareText(sides, task.fine, boxes, tolerances, task.bookConversion);
   const explained = [...boxes.map((box) => growBox(box, RIM_MM)), ...text.judged];
   const artwork = compareArtwork(sides, explained, task.bookConversion, tolerances);
   return {

@@ -1,17 +1,23 @@
 import type { Box, Finding, PageRaster, Tolerances, Word } from '../../model/index.ts';
 import { intersectBoxes, uniteBoxes } from '../../model/index.ts';
+import type { ColourMap } from '../conversion/colour-map.ts';
+import { UNCHANGED } from '../conversion/colour-map.ts';
 import type { PageSide } from '../page-sides.ts';
 import { growBox } from '../regions/cover.ts';
 import { shortestEdit } from '../sequence/shortest-edit.ts';
+import { findOtherColours } from './colour-of-pairs.ts';
 import { inkDiffers } from './ink-difference.ts';
-import { findOtherLooks } from './look-of-pairs.ts';
+import { findOtherLooks, pairReset } from './look-of-pairs.ts';
 import { lookAlike } from './look-alike.ts';
 import { matchWords } from './match-words.ts';
-import { inReadingOrder, linesOf } from './reading-order.ts';
+import { allLinesOf, inReadingOrder } from './reading-order.ts';
+import { findRulesAlongWords } from './rules-along-words.ts';
 import type { AboutPages } from './text-findings.ts';
 import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
+import { keepVisible } from './visible-words.ts';
 import type { WordCluster } from './word-clusters.ts';
 import { boxAround, clusterWords } from './word-clusters.ts';
+import { measurePair } from './word-ink.ts';
 
 /** What was found about the text of a page pair. */
 export interface TextComparison {
@@ -36,49 +42,53 @@ const LINE_MARGIN_MM = 1.5;
  * are judged by their shapes.
  *
  * @param pictureBoxes  where pictures lie, on either page; type on them is not judged by shapes
+ * @param conversion    what was done to the colours of the whole book
  */
 export function compareText(
   sides: { readonly dummy: PageSide; readonly revision: PageSide },
   fine: FineRasters,
   pictureBoxes: readonly Box[],
   tolerances: Tolerances,
+  conversion: ColourMap = UNCHANGED,
 ): TextComparison {
   const { dummy, revision } = sides;
   const about = { dummyPage: dummy.facts.pageNumber, revisionPage: revision.facts.pageNumber };
   const match = matchWords(dummy.facts.words, revision.facts.words, tolerances.textPlaceMm);
-  const told = { dummy: dropUnseen(match.dummyOnly, dummy), revision: dropUnseen(match.revisionOnly, revision) };
+  const told = { dummy: keepVisible(match.dummyOnly, dummy), revision: keepVisible(match.revisionOnly, revision) };
   const lone = findLoneWords(told.dummy, told.revision, dummy.facts.words, revision.facts.words);
   const shapes = judgeShapes(lone, sides, fine, pictureBoxes, tolerances);
   const findings: Finding[] = [];
-  const clusters = joinFarMoves(clusterWords(shapes.dummy, shapes.revision));
-  for (const cluster of clusters) findings.push(...judgeCluster(cluster, sides, about));
+  const pairs = [...match.pairs];
+  const clusters = clusterWords(shapes.dummy, shapes.revision).filter((cluster) => {
+    const reset = pairReset(cluster, sides, pictureBoxes);
+    pairs.push(...reset);
+    return reset.length === 0;
+  });
+  for (const cluster of joinFarMoves(clusters)) findings.push(...judgeCluster(cluster, sides, about));
   const lines = changedLines(shapes.changed);
   for (const line of lines) findings.push(sayLooksDifferent(about, line.dummy, line.revision, 'its shapes'));
-  findings.push(...findOtherLooks(match.pairs, sides, about, pictureBoxes, tolerances));
+  const looks = findOtherLooks(pairs, sides, about, pictureBoxes, tolerances);
+  const rasters = { dummy: dummy.raster, revision: revision.raster };
+  const outlined = shapes.same.map((word) => ({ dummy: word, revision: word }));
+  const inked = [...looks.redrawn, ...outlined].map((pair) => measurePair(pair, rasters));
+  const colours = findOtherColours(inked, about, conversion, tolerances);
+  // shapes of outlined words were judged already
+  const rules = findRulesAlongWords(
+    colours.kept.filter(({ pair }) => pair.dummy !== pair.revision),
+    rasters,
+    about,
+  );
+  findings.push(...looks.findings, ...colours.findings, ...rules.findings);
   const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
   // letters of a changed line may have moved into what was a gap between words
-  const spans = lines.map((line) => growBox(boxAround([...line.dummy, ...line.revision])!, LINE_MARGIN_MM));
-  const judged = [...words, ...spans];
+  const changed = [
+    ...lines.map((line) => [...line.dummy, ...line.revision]),
+    ...allLinesOf(looks.told.map((pair) => pair.dummy)),
+    ...allLinesOf(looks.told.map((pair) => pair.revision)),
+  ];
+  const spans = changed.map((line) => growBox(boxAround(line)!, LINE_MARGIN_MM));
+  const judged = [...words, ...spans, ...rules.spans];
   return { findings, judged, wantsFine: shapes.wantsFine };
-}
-
-/** Words of which nothing shows (paper colour on paper, under a picture) say nothing. */
-function dropUnseen(words: readonly Word[], side: PageSide): readonly Word[] {
-  return words.filter(({ box }) => {
-    const { ppi, width, height, rgb } = side.raster;
-    const scale = ppi / 25.4;
-    const [left, top] = [Math.max(0, Math.floor(box.x * scale)), Math.max(0, Math.floor(box.y * scale))];
-    const right = Math.min(width, Math.ceil((box.x + box.width) * scale));
-    const bottom = Math.min(height, Math.ceil((box.y + box.height) * scale));
-    let [least, most] = [255, 0];
-    for (let y = top; y < bottom; y++) {
-      for (let at = (y * width + left) * 3; at < (y * width + right) * 3; at++) {
-        if (rgb[at]! < least) least = rgb[at]!;
-        if (rgb[at]! > most) most = rgb[at]!;
-      }
-    }
-    return most - least > 10;
-  });
 }
 
 interface LoneWords {
@@ -118,6 +128,8 @@ interface ShapeJudgement {
   readonly dummy: readonly Word[];
   readonly revision: readonly Word[];
   readonly changed: { readonly dummy: readonly Word[]; readonly revision: readonly Word[] };
+  /** Words, of either file, that both pages show in the same shapes. */
+  readonly same: readonly Word[];
   readonly wantsFine: boolean;
 }
 
@@ -135,6 +147,7 @@ function judgeShapes(
   const still = { xMm: 0, yMm: 0 };
   const rest = { dummy: [...lone.dummyOpposed], revision: [...lone.revisionOpposed] };
   const changed: { dummy: Word[]; revision: Word[] } = { dummy: [], revision: [] };
+  const same: Word[] = [];
   let wantsFine = false;
   for (const side of ['dummy', 'revision'] as const) {
     for (const word of lone[side]) {
@@ -145,31 +158,26 @@ function judgeShapes(
         ),
       );
       const other = side === 'dummy' ? sides.revision : sides.dummy;
-      if (like < STILL_THERE) (dropUnseen([word], other).length > 0 ? changed : rest)[side].push(word);
+      if (like < STILL_THERE) (keepVisible([word], other).length > 0 ? changed : rest)[side].push(word);
       else if (pictureBoxes.some((picture) => intersectBoxes(picture, word.box) !== null)) {
         if (like < 0.8) changed[side].push(word);
       } else if (fine === null) {
         wantsFine = true;
       } else if (inkDiffers(fine, box)) {
         changed[side].push(word);
+      } else {
+        same.push(word);
       }
     }
   }
-  return { ...rest, changed, wantsFine };
+  return { ...rest, changed, same, wantsFine };
 }
 
 /** Words whose shapes changed, line by line: one changed letter carries the rest of its line along. */
 function changedLines(changed: ShapeJudgement['changed']): readonly WordCluster[] {
-  const lines = (words: readonly Word[]): (readonly Word[])[] =>
-    [...new Set(words.map(({ turnDeg }) => Math.round(turnDeg)))].flatMap((turn) => [
-      ...linesOf(
-        words.filter(({ turnDeg }) => Math.round(turnDeg) === turn),
-        turn,
-      ),
-    ]);
   return [
-    ...lines(changed.dummy).map((dummy) => ({ dummy, revision: [] })),
-    ...lines(changed.revision).map((revision) => ({ dummy: [], revision })),
+    ...allLinesOf(changed.dummy).map((dummy) => ({ dummy, revision: [] })),
+    ...allLinesOf(changed.revision).map((revision) => ({ dummy: [], revision })),
   ];
 }
 

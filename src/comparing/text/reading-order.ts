@@ -19,6 +19,17 @@ export function inReadingOrder(words: readonly Word[]): readonly Word[] {
     .flatMap(([turn, group]) => linesOf(group, turn).flat());
 }
 
+/** All lines of some words, whichever way they are turned. */
+export function allLinesOf(words: readonly Word[]): readonly (readonly Word[])[] {
+  const turns = new Set(words.map(({ turnDeg }) => Math.round(turnDeg)));
+  return [...turns].flatMap((turn) => [
+    ...linesOf(
+      words.filter(({ turnDeg }) => Math.round(turnDeg) === turn),
+      turn,
+    ),
+  ]);
+}
+
 /** Groups words that share a baseline; each line from its beginning to its end. */
 export function linesOf(words: readonly Word[], turnDeg: number): readonly (readonly Word[])[] {
   const along = (word: Word): number => project(word, turnDeg, 'along');

@@ -15,7 +15,11 @@ export function quoteWords(words: readonly Word[]): string {
   return words.map(({ text }) => text).join(' ');
 }
 
-/** Words that read differently; `context` are unchanged neighbours that help to find the place. */
+/**
+ * Words that read differently, that are gone or that are new.
+ *
+ * @param near  the place where something changed; it stands for the words on the side that has none
+ */
 export function sayReworded(
   about: AboutPages,
   before: readonly Word[],

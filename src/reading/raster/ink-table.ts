@@ -77,8 +77,8 @@ const RUN = 4096;
 /** Half a level of each colour, with the 256 parts that weights add up to. */
 const HALVES = HALF * (RED + GREEN + 1);
 
-function colourRun(inks: Uint8Array, table: InkTable, rgb: Uint8Array, first: number, end: number): void {
-  for (let at = first * 4, to = first * 3; at < end * 4; at += 4, to += 3) {
+function colourRun(inks: Uint8Array, table: InkTable, rgb: Uint8Array, from: number, end: number): void {
+  for (let at = from * 4, to = from * 3; at < end * 4; at += 4, to += 3) {
     const cyan = inks[at]!;
     const magenta = inks[at + 1]! + 256;
     const yellow = inks[at + 2]! + 512;

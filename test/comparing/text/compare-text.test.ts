@@ -140,6 +140,22 @@ describe('how type looks', () => {
     ]);
   });
 
+  it.each([9.5, 10.5, 9, 8])(
+    'is another in %d pt, told once for the place, though the words moved with it',
+    (sizePt) => {
+      expect(sentences(compareLines(paragraph(TEXT), paragraph(TEXT, { sizePt })))).toEqual([
+        `The type looks different (10.0 pt became ${sizePt.toFixed(1)} pt): “der alte hafen von riva am abend im september foto von der mole aus”.`,
+      ]);
+    },
+  );
+
+  it('is the same where a line under another name of its font moved: that is told as a move', () => {
+    const moved = paragraph(TEXT, { font: 'Serif-Roman', x: 6.2 });
+    expect(sentences(compareLines(paragraph(TEXT), moved))).toEqual([
+      'Type moved 1.2 mm to the right: “der alte hafen von riva am abend im september foto von der mole aus”.',
+    ]);
+  });
+
   it('is not judged on a picture, where the picture shows through', () => {
     const over = { x: 2, y: 2, width: 56, height: 30 };
     const [dummy, revision] = [paragraph(TEXT), paragraph(TEXT, { shapes: 'sans' })];

@@ -28,7 +28,7 @@ function looks(
   };
   const { pairs } = matchWords(sides.dummy.facts.words, sides.revision.facts.words, 1);
   const about = { dummyPage: 1, revisionPage: 1 };
-  return findOtherLooks(pairs, sides, about, pictures, { ...DEFAULT_TOLERANCES, ...given });
+  return findOtherLooks(pairs, sides, about, pictures, { ...DEFAULT_TOLERANCES, ...given }).findings;
 }
 
 const says = (findings: readonly Finding[]) => findings.map((finding) => finding.says);

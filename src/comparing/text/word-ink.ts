@@ -1,0 +1,112 @@
+import type { Box, PageRaster } from '../../model/index.ts';
+import { pxFromMm } from '../../model/index.ts';
+import { growBox } from '../regions/cover.ts';
+import type { WordPair } from './match-words.ts';
+
+/** The paper and the ink of some type on one page. Channels red, green, blue, in levels. */
+export interface WordInk {
+  /** The colour around the letters. */
+  readonly paper: readonly number[];
+  /** What the letters take from the paper (or add to it), summed over their pixels; the same at every phase of the grid. */
+  readonly total: readonly number[];
+  /** The most that one pixel takes, in the direction of the total. */
+  readonly peak: readonly number[];
+}
+
+/** A pair of words with the ink of both. */
+export interface InkedPair {
+  readonly pair: WordPair;
+  readonly dummy: WordInk;
+  readonly revision: WordInk;
+}
+
+/** Letters reach a part of a pixel out of their box, and may sit that far off. */
+const AROUND_MM = 0.3;
+
+/** Measures the ink of both words of a pair. */
+export function measurePair(
+  pair: WordPair,
+  { dummy, revision }: { readonly dummy: PageRaster; readonly revision: PageRaster },
+): InkedPair {
+  return {
+    pair,
+    dummy: measureInk(dummy, growBox(pair.dummy.box, AROUND_MM)),
+    revision: measureInk(revision, growBox(pair.revision.box, AROUND_MM)),
+  };
+}
+
+/** Half of the pixels or more around type are paper. */
+function measureInk(raster: PageRaster, box: Box): WordInk {
+  const area = pixelsOf(raster, box);
+  const [paper, total, peak]: [number[], number[], number[]] = [[], [], []];
+  for (let channel = 0; channel < 3; channel++) {
+    const counts = new Uint32Array(256);
+    let pixels = 0;
+    for (let y = area.top; y < area.bottom; y++) {
+      const end = (y * raster.width + area.right) * 3;
+      for (let at = (y * raster.width + area.left) * 3 + channel; at < end; at += 3) counts[raster.rgb[at]!]!++;
+    }
+    for (const count of counts) pixels += count;
+    const middle = medianOf(counts, pixels);
+    let [sum, least, most] = [0, middle, middle];
+    counts.forEach((count, level) => {
+      if (count === 0) return;
+      sum += count * (middle - level);
+      least = Math.min(least, level);
+      most = Math.max(most, level);
+    });
+    paper.push(middle);
+    total.push(sum);
+    peak.push(sum >= 0 ? middle - least : middle - most);
+  }
+  return { paper, total, peak };
+}
+
+function medianOf(counts: Uint32Array, pixels: number): number {
+  let level = 0;
+  for (let run = counts[0]!; level < 255 && run * 2 < pixels;) run += counts[++level]!;
+  return level;
+}
+
+/** In levels: fainter type has no ink to speak of. */
+const LEAST_CONTRAST = 24;
+
+/** How many pixels letters cover, and how clearly they stand out, by the channel where they do most. */
+export function coverOf({ total, peak }: WordInk): { readonly pixels: number; readonly contrast: number } {
+  let [contrast, pixels] = [LEAST_CONTRAST, 0];
+  for (let channel = 0; channel < 3; channel++) {
+    if (Math.abs(peak[channel]!) <= contrast) continue;
+    contrast = Math.abs(peak[channel]!);
+    pixels = total[channel]! / peak[channel]!;
+  }
+  return { pixels, contrast };
+}
+
+/** Levels by which the pixels of some type may differ with nobody seeing it. */
+const UNSEEN = 6;
+
+/** Whether every pixel of a place is the same on both pages, to within what nobody sees: most words of most pages. */
+export function isDrawnAlike(
+  { dummy, revision }: { readonly dummy: PageRaster; readonly revision: PageRaster },
+  box: Box,
+): boolean {
+  const { left, top, right, bottom } = pixelsOf(dummy, box);
+  if (right > revision.width || bottom > revision.height) return false;
+  for (let y = top; y < bottom; y++) {
+    let to = (y * revision.width + left) * 3;
+    const end = (y * dummy.width + right) * 3;
+    for (let at = (y * dummy.width + left) * 3; at < end; at++, to++) {
+      if (Math.abs(dummy.rgb[at]! - revision.rgb[to]!) > UNSEEN) return false;
+    }
+  }
+  return true;
+}
+
+function pixelsOf({ ppi, width, height }: PageRaster, box: Box) {
+  return {
+    left: Math.max(0, Math.floor(pxFromMm(box.x, ppi))),
+    top: Math.max(0, Math.floor(pxFromMm(box.y, ppi))),
+    right: Math.min(width, Math.ceil(pxFromMm(box.x + box.width, ppi))),
+    bottom: Math.min(height, Math.ceil(pxFromMm(box.y + box.height, ppi))),
+  };
+}
