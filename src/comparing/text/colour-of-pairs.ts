@@ -30,7 +30,10 @@ export function findOtherColours(
   tolerances: Tolerances,
 ): ColoursOfPairs {
   const inks = new Map(pairs.map((inked) => [inked.pair.dummy, inked]));
-  const suspects = pairs.filter((inked) => changeOf([inked], conversion, tolerances) > SUSPECT);
+  const suspects = pairs.filter(
+    (inked) =>
+      inked.dummy.onEvenGround && inked.revision.onEvenGround && changeOf([inked], conversion, tolerances) > SUSPECT,
+  );
   const findings: Finding[] = [];
   for (const { dummy: before, revision: after } of wordPlaces(suspects.map(({ pair }) => pair))) {
     const { width, height } = boxAround(before)!;

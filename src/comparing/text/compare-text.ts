@@ -12,6 +12,7 @@ import { lookAlike } from './look-alike.ts';
 import { matchWords } from './match-words.ts';
 import { allLinesOf, inReadingOrder } from './reading-order.ts';
 import { findRulesAlongWords } from './rules-along-words.ts';
+import { isOnSameGround } from './same-ground.ts';
 import type { AboutPages } from './text-findings.ts';
 import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
 import { keepVisible } from './visible-words.ts';
@@ -144,6 +145,7 @@ function judgeShapes(
   tolerances: Tolerances,
 ): ShapeJudgement {
   const coarse = { dummy: sides.dummy.raster, revision: sides.revision.raster };
+  const allWords = [...sides.dummy.facts.words, ...sides.revision.facts.words];
   const still = { xMm: 0, yMm: 0 };
   const rest = { dummy: [...lone.dummyOpposed], revision: [...lone.revisionOpposed] };
   const changed: { dummy: Word[]; revision: Word[] } = { dummy: [], revision: [] };
@@ -160,7 +162,11 @@ function judgeShapes(
       const other = side === 'dummy' ? sides.revision : sides.dummy;
       if (like < STILL_THERE) (keepVisible([word], other).length > 0 ? changed : rest)[side].push(word);
       else if (pictureBoxes.some((picture) => intersectBoxes(picture, word.box) !== null)) {
+        // another preparation of the picture is no change of the letters on it: only like ground lets them be judged finely
         if (like < 0.8) changed[side].push(word);
+        else if (!isOnSameGround(fine ?? coarse, word.box, allWords)) continue;
+        else if (fine === null) wantsFine = true;
+        else if (inkDiffers(fine, box)) changed[side].push(word);
       } else if (fine === null) {
         wantsFine = true;
       } else if (inkDiffers(fine, box)) {

@@ -11,6 +11,8 @@ export interface WordInk {
   readonly total: readonly number[];
   /** The most that one pixel takes, in the direction of the total. */
   readonly peak: readonly number[];
+  /** Whether there is one paper colour: over a border of tints, paper and ink cannot be told apart. */
+  readonly onEvenGround: boolean;
 }
 
 /** A pair of words with the ink of both. */
@@ -35,7 +37,11 @@ export function measurePair(
   };
 }
 
-/** Half of the pixels or more around type are paper. */
+/** In levels, over which a pixel is not of the paper's colour. */
+const PAPER_LEVELS = 6;
+/** Body type leaves two thirds of its place to the paper, display type a half; over a border of tints no colour has as much. */
+const LEAST_PAPER = 0.45;
+
 function measureInk(raster: PageRaster, box: Box): WordInk {
   const area = pixelsOf(raster, box);
   const [paper, total, peak]: [number[], number[], number[]] = [[], [], []];
@@ -59,7 +65,26 @@ function measureInk(raster: PageRaster, box: Box): WordInk {
     total.push(sum);
     peak.push(sum >= 0 ? middle - least : middle - most);
   }
-  return { paper, total, peak };
+  return { paper, total, peak, onEvenGround: shareOfPaper(raster, area, paper) >= LEAST_PAPER };
+}
+
+function shareOfPaper({ width, rgb }: PageRaster, area: PixelArea, paper: readonly number[]): number {
+  const [r, g, b] = [paper[0]!, paper[1]!, paper[2]!];
+  let [like, all] = [0, 0];
+  for (let y = area.top; y < area.bottom; y++) {
+    const end = (y * width + area.right) * 3;
+    for (let at = (y * width + area.left) * 3; at < end; at += 3) {
+      all++;
+      if (
+        Math.abs(rgb[at]! - r) <= PAPER_LEVELS &&
+        Math.abs(rgb[at + 1]! - g) <= PAPER_LEVELS &&
+        Math.abs(rgb[at + 2]! - b) <= PAPER_LEVELS
+      ) {
+        like++;
+      }
+    }
+  }
+  return all === 0 ? 0 : like / all;
 }
 
 function medianOf(counts: Uint32Array, pixels: number): number {
@@ -102,7 +127,14 @@ export function isDrawnAlike(
   return true;
 }
 
-function pixelsOf({ ppi, width, height }: PageRaster, box: Box) {
+interface PixelArea {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+function pixelsOf({ ppi, width, height }: PageRaster, box: Box): PixelArea {
   return {
     left: Math.max(0, Math.floor(pxFromMm(box.x, ppi))),
     top: Math.max(0, Math.floor(pxFromMm(box.y, ppi))),

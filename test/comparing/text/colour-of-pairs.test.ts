@@ -88,6 +88,21 @@ describe('type keeps its colour', () => {
     expect(compare({ lines: lines(grey) }, { lines: lines(grey, { x: 5.1 }) })).toEqual([]);
   });
 
+  it('across the border of two tints, wherever the border falls between the pixels', () => {
+    const [land, lake] = [even(231, 222, 208), even(120, 190, 230)];
+    const ground =
+      (border: number): Scene =>
+      (x, y) =>
+        (y < border ? land : lake)(x, y);
+    const line = [{ text: 'hafen', x: 5, baseline: 8, ink: even(120, 70, 40) }];
+    const borders = Array.from({ length: 21 }, (_, at) => 5.5 + at / 10);
+    const told = borders.filter(
+      (border) =>
+        compare({ lines: line, paper: ground(border) }, { lines: line, paper: ground(border + 0.2) }).length > 0,
+    );
+    expect(told).toEqual([]);
+  });
+
   it('on paper of another tint', () => {
     const red = even(200, 30, 30);
     expect(compare({ lines: lines(red) }, { lines: lines(red), paper: even(250, 246, 238) })).toEqual([]);

@@ -17,9 +17,9 @@ for (const [face, file] of Object.entries(FILES)) {
   );
 }
 
-export const LETTERS_PPI = 250;
+const LETTERS_PPI = 250;
 /** Each pixel is the mean of so many times so many: any phase of the grid in eighths is exact. */
-export const PARTS = 8;
+const PARTS = 8;
 const MARGIN = 14;
 
 /** A word drawn as outlines, to be looked at in every phase of the pixel grid. */
