@@ -11,6 +11,7 @@ import type { BookTraits } from './page-traits.ts';
 import type { MovedPage, PairedPages, PageViews, Pairing } from './page-view.ts';
 import { pairByPlace } from './by-place.ts';
 import { repeatedPages, withoutCopies } from './repeated-pages.ts';
+import { sameWording } from './same-wording.ts';
 import { mayTurn, turnOf } from './turned.ts';
 
 /**
@@ -34,6 +35,7 @@ export function pairPages(views: PageViews, tolerances: Tolerances): Pairing {
   const edges = mergeEdges(upright, turned);
   const unpaired = new Set(openEdges(edges, paired));
   paired.push(...lonePairs(edges, (edge) => unpaired.has(edge)));
+  paired.push(...sameWording(traits, paired));
   const kept = withoutCopies({ traits, paired, edges });
   const repeated = repeatedPages({ traits, paired: kept, edges });
   const byPlace = pairByPlace({

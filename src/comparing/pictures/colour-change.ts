@@ -174,8 +174,11 @@ function turnedGrey(drift: Drift, { saturationPercent }: Tolerances): boolean {
 /** A conversion may brighten or darken a picture by so much L* (uncoated stock: black 12, white 95), no more. */
 const TONE_OF_A_CONVERSION = 14;
 const TONE_BEYOND_BOOK = 7;
-/** A cast of the whole book may be its conversion; beyond so many times the leave it is not. */
-const CAST_IN_ANY_BOOK = 1.4;
+/**
+ * A cast of the whole book may be its conversion; beyond so many times the leave it is not. Measured on 137 pictures of
+ * six conversions of unchanged books (test/evaluation): at most 0.93 times.
+ */
+const CAST_IN_ANY_BOOK = 1.15;
 /** Slope of L* on L*: uncoated stock flattens to about 0.8, and no conversion steepens much (common practice, no source). */
 const STEEPEST = 1.4;
 const FLATTEST = 0.55;

@@ -1,8 +1,9 @@
-import type { Finding, Tolerances } from '../../model/index.ts';
+import type { Finding, PageRaster, Tolerances } from '../../model/index.ts';
 import { labFromSrgb } from '../colour/lab.ts';
 import { applyColourMap } from '../conversion/colour-map.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
 import { couldBeConverted } from '../conversion/plausible-step.ts';
+import { groundStayed } from './ground-of-words.ts';
 import { wordPlaces } from './look-of-pairs.ts';
 import type { AboutPages } from './text-findings.ts';
 import { sayLooksDifferent } from './text-findings.ts';
@@ -25,6 +26,7 @@ const BLACK_CHROMA = 14;
  */
 export function findOtherColours(
   pairs: readonly InkedPair[],
+  rasters: { readonly dummy: PageRaster; readonly revision: PageRaster },
   about: AboutPages,
   conversion: ColourMap,
   tolerances: Tolerances,
@@ -32,7 +34,9 @@ export function findOtherColours(
   const inks = new Map(pairs.map((inked) => [inked.pair.dummy, inked]));
   const suspects = pairs.filter(
     (inked) =>
-      inked.dummy.onEvenGround && inked.revision.onEvenGround && changeOf([inked], conversion, tolerances) > SUSPECT,
+      keptItsGround(inked, conversion, tolerances) &&
+      changeOf([inked], conversion, tolerances) > SUSPECT &&
+      groundStayed(inked.pair.dummy.box, rasters),
   );
   const findings: Finding[] = [];
   for (const { dummy: before, revision: after } of wordPlaces(suspects.map(({ pair }) => pair))) {
@@ -65,7 +69,17 @@ function changeOf(words: readonly InkedPair[], conversion: ColourMap, tolerances
       return Math.max(0, Math.min(255, paper - taken));
     });
   const [dummy, revision] = [labOf(inkOf('dummy')), labOf(inkOf('revision'))];
-  if (isBlack(dummy) && isBlack(revision)) return 0;
+  return isBlack(dummy) && isBlack(revision) ? 0 : stepOf(dummy, revision, conversion, tolerances);
+}
+
+/** Over another ground the same ink looks different: that is the ground's fault, and told as such. */
+function keptItsGround({ dummy, revision }: InkedPair, conversion: ColourMap, tolerances: Tolerances): boolean {
+  if (!dummy.onEvenGround || !revision.onEvenGround) return false;
+  return stepOf(labOf(dummy.paper), labOf(revision.paper), conversion, tolerances) <= 1;
+}
+
+/** How far apart two tints are after the conversion, or without it, as a share of what a flat tint may. */
+function stepOf(dummy: Float32Array, revision: Float32Array, conversion: ColourMap, tolerances: Tolerances): number {
   const converted = new Float32Array(3);
   applyColourMap(conversion, dummy[0]!, dummy[1]!, dummy[2]!, converted, 0);
   const far = Math.min(

@@ -347,3 +347,38 @@ describe('turned pages', () => {
     expect(pairing.pairs.every(({ turnedDeg }) => turnedDeg === 0)).toBe(true);
   });
 });
+
+describe('a page that was carried away and lost its picture', () => {
+  const [beach, pier, mast, quay] = [3, 4, 5, 6].map((seed) => photo(seed)) as [PageView, PageView, PageView, PageView];
+  const captioned = (page: PageView, caption: string): PageView => ({ ...page, words: wordsOf(caption) });
+  const dummy = [
+    captioned(beach, 'the beach at low water 1'),
+    captioned(pier, 'a pier that leads nowhere at all 2'),
+    captioned(mast, 'three masts and no sail 3'),
+    captioned(quay, 'the quay before the boats came 4'),
+  ];
+  const emptied = (caption: string): PageView =>
+    pageView({
+      contentHash: 'emptied',
+      words: wordsOf(caption),
+      signature: evenSignature(250, 250, 250),
+      blank: false,
+    });
+
+  test('is known by its words, which no other page has', () => {
+    const pairing = pair(dummy, [dummy[0]!, dummy[2]!, dummy[3]!, emptied('a pier that leads nowhere at all 4')]);
+    expect(told(pairing)).toEqual([
+      [1, 1, 'content'],
+      [3, 2, 'content'],
+      [4, 3, 'content'],
+      [2, 4, 'likeness'],
+    ]);
+    expect(pairing.moved).toEqual([{ dummyPage: 2, revisionPage: 4, fromPosition: 2, toPosition: 4 }]);
+  });
+
+  test('is not taken for one that shares only the running head', () => {
+    const headed = dummy.map((page) => ({ ...page, words: wordsOf('boats and their people in winter') }));
+    const pairing = pair(headed, [headed[0]!, headed[2]!, headed[3]!, emptied('boats and their people in winter')]);
+    expect([pairing.missing, pairing.added]).toEqual([[2], [4]]);
+  });
+});

@@ -107,4 +107,22 @@ describe('type keeps its colour', () => {
     const red = even(200, 30, 30);
     expect(compare({ lines: lines(red) }, { lines: lines(red), paper: even(250, 246, 238) })).toEqual([]);
   });
+
+  it.each([12, 13, 14])('across a border of two tints of which one changed, at %s mm: that is the tint', (border) => {
+    const ink = even(120, 70, 40);
+    const ground =
+      (lake: Scene): Scene =>
+      (x, y) =>
+        (x < border ? even(231, 222, 208) : lake)(x, y);
+    const set = (lake: Scene): Set => ({ lines: [{ text: 'hafen', x: 5, baseline: 8, ink }], paper: ground(lake) });
+    expect(compare(set(even(120, 190, 230)), set(even(200, 150, 150))).map(({ says }) => says)).toEqual([]);
+  });
+});
+
+describe('type that changed its colour on a ground that stayed', () => {
+  it('is told beside a border of two tints', () => {
+    const ground: Scene = (x, y) => (x < 4 ? even(231, 222, 208) : even(250, 246, 238))(x, y);
+    const set = (ink: Scene): Set => ({ lines: lines(ink), paper: ground });
+    expect(compare(set(BLACK), set(even(200, 30, 30))).map(({ says }) => says)).toEqual(TOLD);
+  });
 });

@@ -43,7 +43,10 @@ function dropSecondWord(line: TextLine): TextLine {
   return { ...line, text: line.text.split(' ').toSpliced(1, 1).join(' ') };
 }
 
-const bare = (line: TextLine): TextLine => ({ ...line, text: line.text.normalize('NFD').replace(/\p{M}/u, '') });
+const bare = (line: TextLine): TextLine => ({
+  ...line,
+  text: line.text.normalize('NFD').replace(/\p{M}/u, '').normalize('NFC'),
+});
 const otherDigit = (line: TextLine): TextLine => ({
   ...line,
   text: line.text.replace(/\d$/, (d) => String((Number(d) + 3) % 10)),
