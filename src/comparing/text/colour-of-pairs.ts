@@ -12,6 +12,8 @@ import { coverOf } from './word-ink.ts';
 
 /** Words of another colour may hide among words that kept theirs: so much of the tolerance makes one suspect. */
 const SUSPECT = 0.6;
+/** Drawn as letters and as outlines, type covers the same to a tenth. */
+const LEAST_COVER = 0.8;
 /**
  * Up to this L* and chroma ink is black: one black ink alone, a rich black, black on uncoated stock (common practice, no
  * source).
@@ -30,10 +32,7 @@ export function findOtherColours(
   tolerances: Tolerances,
 ): ColoursOfPairs {
   const inks = new Map(pairs.map((inked) => [inked.pair.dummy, inked]));
-  const suspects = pairs.filter(
-    (inked) =>
-      inked.dummy.onEvenGround && inked.revision.onEvenGround && changeOf([inked], conversion, tolerances) > SUSPECT,
-  );
+  const suspects = pairs.filter((inked) => isLetters(inked) && changeOf([inked], conversion, tolerances) > SUSPECT);
   const findings: Finding[] = [];
   for (const { dummy: before, revision: after } of wordPlaces(suspects.map(({ pair }) => pair))) {
     const { width, height } = boxAround(before)!;
@@ -51,6 +50,13 @@ export interface ColoursOfPairs {
   readonly findings: readonly Finding[];
   /** Pairs that kept their colour. */
   readonly kept: readonly InkedPair[];
+}
+
+/** The same letters cover as many pixels in any colour: where they do not, something else in their place changed. */
+function isLetters({ dummy, revision }: InkedPair): boolean {
+  if (!dummy.onEvenGround || !revision.onEvenGround) return false;
+  const [before, after] = [coverOf(dummy).pixels, coverOf(revision).pixels];
+  return Math.min(before, after) >= LEAST_COVER * Math.max(before, after);
 }
 
 /** How far the ink of some words changed its colour, as a share of what a flat tint may. */
