@@ -1,9 +1,8 @@
-import type { Finding, PageRaster, Tolerances } from '../../model/index.ts';
+import type { Finding, Tolerances } from '../../model/index.ts';
 import { labFromSrgb } from '../colour/lab.ts';
 import { applyColourMap } from '../conversion/colour-map.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
 import { couldBeConverted } from '../conversion/plausible-step.ts';
-import { groundStayed } from './ground-of-words.ts';
 import { wordPlaces } from './look-of-pairs.ts';
 import type { AboutPages } from './text-findings.ts';
 import { sayLooksDifferent } from './text-findings.ts';
@@ -13,6 +12,8 @@ import { coverOf } from './word-ink.ts';
 
 /** Words of another colour may hide among words that kept theirs: so much of the tolerance makes one suspect. */
 const SUSPECT = 0.6;
+/** Drawn as letters and as outlines, type covers the same to a tenth. */
+const LEAST_COVER = 0.8;
 /**
  * Up to this L* and chroma ink is black: one black ink alone, a rich black, black on uncoated stock (common practice, no
  * source).
@@ -26,18 +27,12 @@ const BLACK_CHROMA = 14;
  */
 export function findOtherColours(
   pairs: readonly InkedPair[],
-  rasters: { readonly dummy: PageRaster; readonly revision: PageRaster },
   about: AboutPages,
   conversion: ColourMap,
   tolerances: Tolerances,
 ): ColoursOfPairs {
   const inks = new Map(pairs.map((inked) => [inked.pair.dummy, inked]));
-  const suspects = pairs.filter(
-    (inked) =>
-      keptItsGround(inked, conversion, tolerances) &&
-      changeOf([inked], conversion, tolerances) > SUSPECT &&
-      groundStayed(inked.pair.dummy.box, rasters),
-  );
+  const suspects = pairs.filter((inked) => isLetters(inked) && changeOf([inked], conversion, tolerances) > SUSPECT);
   const findings: Finding[] = [];
   for (const { dummy: before, revision: after } of wordPlaces(suspects.map(({ pair }) => pair))) {
     const { width, height } = boxAround(before)!;
@@ -57,6 +52,13 @@ export interface ColoursOfPairs {
   readonly kept: readonly InkedPair[];
 }
 
+/** The same letters cover as many pixels in any colour: where they do not, something else in their place changed. */
+function isLetters({ dummy, revision }: InkedPair): boolean {
+  if (!dummy.onEvenGround || !revision.onEvenGround) return false;
+  const [before, after] = [coverOf(dummy).pixels, coverOf(revision).pixels];
+  return Math.min(before, after) >= LEAST_COVER * Math.max(before, after);
+}
+
 /** How far the ink of some words changed its colour, as a share of what a flat tint may. */
 function changeOf(words: readonly InkedPair[], conversion: ColourMap, tolerances: Tolerances): number {
   const sum = (list: readonly number[]): number => list.reduce((all, value) => all + value, 0);
@@ -69,17 +71,7 @@ function changeOf(words: readonly InkedPair[], conversion: ColourMap, tolerances
       return Math.max(0, Math.min(255, paper - taken));
     });
   const [dummy, revision] = [labOf(inkOf('dummy')), labOf(inkOf('revision'))];
-  return isBlack(dummy) && isBlack(revision) ? 0 : stepOf(dummy, revision, conversion, tolerances);
-}
-
-/** Over another ground the same ink looks different: that is the ground's fault, and told as such. */
-function keptItsGround({ dummy, revision }: InkedPair, conversion: ColourMap, tolerances: Tolerances): boolean {
-  if (!dummy.onEvenGround || !revision.onEvenGround) return false;
-  return stepOf(labOf(dummy.paper), labOf(revision.paper), conversion, tolerances) <= 1;
-}
-
-/** How far apart two tints are after the conversion, or without it, as a share of what a flat tint may. */
-function stepOf(dummy: Float32Array, revision: Float32Array, conversion: ColourMap, tolerances: Tolerances): number {
+  if (isBlack(dummy) && isBlack(revision)) return 0;
   const converted = new Float32Array(3);
   applyColourMap(conversion, dummy[0]!, dummy[1]!, dummy[2]!, converted, 0);
   const far = Math.min(

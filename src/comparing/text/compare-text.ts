@@ -72,7 +72,7 @@ export function compareText(
   const rasters = { dummy: dummy.raster, revision: revision.raster };
   const outlined = shapes.same.map((word) => ({ dummy: word, revision: word }));
   const inked = [...looks.redrawn, ...outlined].map((pair) => measurePair(pair, rasters));
-  const colours = findOtherColours(inked, rasters, about, conversion, tolerances);
+  const colours = findOtherColours(inked, about, conversion, tolerances);
   // shapes of outlined words were judged already
   const rules = findRulesAlongWords(
     colours.kept.filter(({ pair }) => pair.dummy !== pair.revision),

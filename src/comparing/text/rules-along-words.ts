@@ -21,6 +21,10 @@ const LEAST_RULE_PX = 0.08;
 const ALONG = 0.55;
 /** Shorter words do not tell a rule from a stroke of a letter. */
 const SHORTEST_PX = 8;
+/** What is as heavy at the edge of the place, as a share of its heaviest row, goes on beyond: a tint and no rule. */
+const GROUND = 0.7;
+/** What lies in most rows of a place, as a share of its heaviest, is no rule either. */
+const SPREAD = 0.3;
 /** A rule may run along the edge of a word's box. */
 const RIM_MM = 0.3;
 
@@ -122,23 +126,31 @@ function followRule(
 function ruleIn(place: InkPlace, shift: InkShift, along: Axis): number {
   const left = inkLeft(place, shift);
   if (left === null) return 0;
-  const height = left.dummy.length / place.width;
-  const [length, depth] = along === 'across' ? [place.width, height] : [height, place.width];
-  const [step, next] = along === 'across' ? [1, place.width] : [place.width, 1];
+  return Math.max(ruleInInk(left.dummy, place.width, along), ruleInInk(left.revision, place.width, along));
+}
+
+function ruleInInk(ink: Float32Array, width: number, along: Axis): number {
+  const height = ink.length / width;
+  const [length, depth] = along === 'across' ? [width, height] : [height, width];
+  const [step, next] = along === 'across' ? [1, width] : [width, 1];
   if (length < SHORTEST_PX) return 0;
+  const rows = new Float64Array(depth);
   let most = 0;
-  for (const ink of [left.dummy, left.revision]) {
-    for (let row = 1; row < depth - 1; row++) {
-      let [sum, lighter, darker] = [0, 0, 0];
-      for (let at = row * next + step, end = row * next + (length - 1) * step; at < end; at += step) {
-        const here = ink[at - next]! + ink[at]! + ink[at + next]!;
-        sum += here;
-        if (here > 0) lighter++;
-        else if (here < 0) darker++;
-      }
-      const share = (sum > 0 ? lighter : darker) / (length - 2);
-      if (share >= ALONG) most = Math.max(most, Math.abs(sum) / (length - 2));
+  for (let row = 1; row < depth - 1; row++) {
+    let [sum, lighter, darker] = [0, 0, 0];
+    for (let at = row * next + step, end = row * next + (length - 1) * step; at < end; at += step) {
+      rows[row]! += ink[at]!;
+      const here = ink[at - next]! + ink[at]! + ink[at + next]!;
+      sum += here;
+      if (here > 0) lighter++;
+      else if (here < 0) darker++;
     }
+    const share = (sum > 0 ? lighter : darker) / (length - 2);
+    if (share >= ALONG) most = Math.max(most, Math.abs(sum) / (length - 2));
   }
-  return most;
+  const weights = rows.map(Math.abs);
+  const atTheEdge = Math.max(weights[1]!, weights[depth - 2]!);
+  weights.sort();
+  const [middle, heaviest] = [weights[depth >> 1]!, weights[depth - 1]!];
+  return atTheEdge > GROUND * heaviest || middle > SPREAD * heaviest ? 0 : most;
 }

@@ -41,6 +41,9 @@ export function measurePair(
 const PAPER_LEVELS = 6;
 /** Body type leaves two thirds of its place to the paper, display type a half; over a border of tints no colour has as much. */
 const LEAST_PAPER = 0.45;
+/** In levels from the line between paper and ink: what lies farther is another tint. */
+const STRANGE_LEVELS = 14;
+const MOST_STRANGERS = 0.04;
 
 function measureInk(raster: PageRaster, box: Box): WordInk {
   const area = pixelsOf(raster, box);
@@ -65,26 +68,33 @@ function measureInk(raster: PageRaster, box: Box): WordInk {
     total.push(sum);
     peak.push(sum >= 0 ? middle - least : middle - most);
   }
-  return { paper, total, peak, onEvenGround: shareOfPaper(raster, area, paper) >= LEAST_PAPER };
+  const { papers, strangers } = countColours(raster, area, paper, total);
+  return { paper, total, peak, onEvenGround: papers >= LEAST_PAPER && strangers <= MOST_STRANGERS };
 }
 
-function shareOfPaper({ width, rgb }: PageRaster, area: PixelArea, paper: readonly number[]): number {
-  const [r, g, b] = [paper[0]!, paper[1]!, paper[2]!];
-  let [like, all] = [0, 0];
+/** Shares of pixels: of the paper's colour, and of a colour that no mixture of paper and ink has. */
+function countColours(
+  { width, rgb }: PageRaster,
+  area: PixelArea,
+  paper: readonly number[],
+  ink: readonly number[],
+): { readonly papers: number; readonly strangers: number } {
+  const length = Math.hypot(ink[0]!, ink[1]!, ink[2]!) || 1;
+  const [u, v, w] = [ink[0]! / length, ink[1]! / length, ink[2]! / length];
+  let [papers, strangers, all] = [0, 0, 0];
   for (let y = area.top; y < area.bottom; y++) {
     const end = (y * width + area.right) * 3;
     for (let at = (y * width + area.left) * 3; at < end; at += 3) {
       all++;
-      if (
-        Math.abs(rgb[at]! - r) <= PAPER_LEVELS &&
-        Math.abs(rgb[at + 1]! - g) <= PAPER_LEVELS &&
-        Math.abs(rgb[at + 2]! - b) <= PAPER_LEVELS
-      ) {
-        like++;
-      }
+      const r = paper[0]! - rgb[at]!;
+      const g = paper[1]! - rgb[at + 1]!;
+      const b = paper[2]! - rgb[at + 2]!;
+      if (Math.abs(r) <= PAPER_LEVELS && Math.abs(g) <= PAPER_LEVELS && Math.abs(b) <= PAPER_LEVELS) papers++;
+      const mixed = r * u + g * v + b * w;
+      if (Math.hypot(r - mixed * u, g - mixed * v, b - mixed * w) > STRANGE_LEVELS) strangers++;
     }
   }
-  return all === 0 ? 0 : like / all;
+  return all === 0 ? { papers: 0, strangers: 0 } : { papers: papers / all, strangers: strangers / all };
 }
 
 function medianOf(counts: Uint32Array, pixels: number): number {

@@ -103,6 +103,20 @@ describe('type keeps its colour', () => {
     expect(told).toEqual([]);
   });
 
+  it.each<[string, (x: number, y: number) => boolean, Scene, Scene]>([
+    ['sideways into a tint that changed its hue', (x) => x > 11.4, even(186, 212, 222), even(110, 130, 70)],
+    ['sideways into a tint that became darker', (x) => x > 12.2, even(215, 215, 215), even(150, 150, 150)],
+    ['from above into a tint that became darker', (_, y) => y > 7.5, even(215, 215, 215), even(165, 165, 165)],
+  ])('where it reaches %s', (_, isIn, before, after) => {
+    const line = [{ text: 'hafen', x: 5, baseline: 8, ink: even(90, 60, 40) }];
+    const ground =
+      (tint: Scene): Scene =>
+      (x, y) =>
+        (isIn(x, y) ? tint : WHITE)(x, y);
+    const found = compare({ lines: line, paper: ground(before) }, { lines: line, paper: ground(after) });
+    expect(found.map(({ says }) => says)).toEqual([]);
+  });
+
   it('on paper of another tint', () => {
     const red = even(200, 30, 30);
     expect(compare({ lines: lines(red) }, { lines: lines(red), paper: even(250, 246, 238) })).toEqual([]);
