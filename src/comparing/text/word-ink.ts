@@ -91,7 +91,7 @@ function countColours(
       const b = paper[2]! - rgb[at + 2]!;
       if (Math.abs(r) <= PAPER_LEVELS && Math.abs(g) <= PAPER_LEVELS && Math.abs(b) <= PAPER_LEVELS) papers++;
       const mixed = r * u + g * v + b * w;
-      if (Math.hypot(r - mixed * u, g - mixed * v, b - mixed * w) > STRANGE_LEVELS) strangers++;
+      if (r * r + g * g + b * b - mixed * mixed > STRANGE_LEVELS * STRANGE_LEVELS) strangers++;
     }
   }
   return all === 0 ? { papers: 0, strangers: 0 } : { papers: papers / all, strangers: strangers / all };
