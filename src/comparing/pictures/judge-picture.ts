@@ -45,6 +45,8 @@ const UNLIKE = 0.7;
 /** Retouching mends a few spots; changes in many places come from another frame of the scene. */
 const FRAME_PATCHES = 4;
 const FRAME_SHARE = 0.03;
+/** Where the crop slipped as well, fewer spots speak for another frame: a camera that moved a little, a scene that moved. */
+const MOVED_FRAME_SHARE = 0.01;
 /** From this displacement on a crop stops the plates; below it wants a look. */
 const CROP_STOPS_MM = 1;
 
@@ -65,7 +67,8 @@ export function judgePicture(task: PictureTask, tolerances: Tolerances): Picture
   const { change, local, cellMm, field } = compared;
   const findings = geometryFindings(task, registered, about, tolerances);
   const slanted = findings.some(({ kind }) => kind === 'picture-turned') && !isQuarterTurn(registered.map.turnRad);
-  if (isOtherPicture(registered, local, slanted)) {
+  const recropped = findings.some(({ kind }) => kind === 'crop-altered');
+  if (isOtherPicture(registered, local, { slanted, recropped })) {
     return { findings: [replaced(about, registered.likeness)], colour: null };
   }
   // what a strange treatment of the colours leaves over here and there is part of it, not a second fault
@@ -135,14 +138,14 @@ function compareColours(task: PictureTask, map: Similarity, tolerances: Toleranc
 function isOtherPicture(
   { likeness }: RegisteredPair,
   { patches, differingShare, usualMisfit }: LocalChange,
-  slanted: boolean,
+  { slanted, recropped }: { readonly slanted: boolean; readonly recropped: boolean },
 ): boolean {
   if (usualMisfit > UNEXPLAINED) return true;
   if (differingShare > OTHER_PICTURE_SHARE) return true;
   if (Math.abs(likeness) < UNLIKE && differingShare > UNLIKE_SHARE) return true;
   // a camera held in the hand turns a little between two frames, and the scene moves
   if (slanted && patches.length > 0 && differingShare > SLANTED_SHARE) return true;
-  return patches.length >= FRAME_PATCHES && differingShare > FRAME_SHARE;
+  return patches.length >= FRAME_PATCHES && differingShare > (recropped ? MOVED_FRAME_SHARE : FRAME_SHARE);
 }
 
 /** Half of the picture unexplained by so much is another picture: grain and compression leave 1 to 3. */
