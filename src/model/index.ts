@@ -2,6 +2,7 @@ export * from './canonical-json.ts';
 export * from './caution.ts';
 export * from './finding.ts';
 export * from './limits.ts';
+export * from './log-entry.ts';
 export * from './measure.ts';
 export * from './page.ts';
 export * from './picture.ts';

@@ -31,7 +31,7 @@ describe('a statement to be signed', () => {
       'a value of JSON',
       'undefined',
     ],
-    ['a hole in a list', { pages: [1, , 3] }, '/pages/1', 'a value of JSON', 'undefined'], // eslint-disable-line no-sparse-arrays
+    ['a hole in a list', { pages: [1, , 3] }, '/pages/1', 'a value of JSON', 'undefined'],
     ['a function', [() => 1], '/0', 'a value of JSON', 'function'],
     ['a whole number too large to be one', 1n, '/', 'a value of JSON', 'bigint'],
     ['a date', { at: new Date(0) }, '/at', 'a plain object', 'Date'],
