@@ -6,6 +6,15 @@ import { HASH_BYTES, hashNode, isSameHash } from './tree-hash.ts';
 export type ConsistencyAnswer =
   'holds' | 'from-nothing' | 'shrunk' | 'not-a-hash' | 'too-short' | 'too-long' | 'other-old-root' | 'other-new-root';
 
+/** That the log with the old size and root is the beginning of the log with the new ones. */
+export interface ConsistencyClaim {
+  readonly oldSize: number;
+  readonly newSize: number;
+  readonly oldRoot: Uint8Array;
+  readonly newRoot: Uint8Array;
+  readonly proof: readonly Uint8Array[];
+}
+
 /**
  * The hashes that show that the log of `oldSize` entries is the beginning of the log of `newSize` entries.
  *
@@ -45,13 +54,7 @@ export async function proveConsistency(
  *
  * @source RFC 9162 2.1.4.2; values in test/standards/ledger
  */
-export function verifyConsistency(claim: {
-  readonly oldSize: number;
-  readonly newSize: number;
-  readonly oldRoot: Uint8Array;
-  readonly newRoot: Uint8Array;
-  readonly proof: readonly Uint8Array[];
-}): ConsistencyAnswer {
+export function verifyConsistency(claim: ConsistencyClaim): ConsistencyAnswer {
   const { oldSize, newSize, oldRoot, newRoot, proof } = claim;
   if (!Number.isSafeInteger(oldSize) || !Number.isSafeInteger(newSize) || oldSize < 1) return 'from-nothing';
   if (oldSize > newSize) return 'shrunk';

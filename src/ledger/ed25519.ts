@@ -12,19 +12,22 @@ export async function signEd25519(privateKey: CryptoKey, text: string): Promise<
   return new Uint8Array(await subtle().sign('Ed25519', privateKey, new TextEncoder().encode(text)));
 }
 
+/** That a text was signed with a key. */
+export interface SignatureClaim {
+  /** 32 bytes. */
+  readonly publicKey: Uint8Array;
+  readonly text: string;
+  /** 64 bytes. */
+  readonly signature: Uint8Array;
+}
+
 /**
  * Whether a text was signed with the private half of this key. Keys and signatures that are none do not hold either.
  *
- * @param claim.publicKey  32 bytes
- * @param claim.signature  64 bytes
  * @throws {Refusal} as `signEd25519`
  * @source RFC 8032 5.1.7
  */
-export async function verifyEd25519(claim: {
-  readonly publicKey: Uint8Array;
-  readonly text: string;
-  readonly signature: Uint8Array;
-}): Promise<boolean> {
+export async function verifyEd25519(claim: SignatureClaim): Promise<boolean> {
   const signature = Uint8Array.from(claim.signature);
   const engine = subtle();
   let key: CryptoKey;

@@ -1,6 +1,6 @@
 import { Refusal } from '../model/index.ts';
 import { openCheckpoint, type Checkpoint, type OpenedCheckpoint } from './checkpoint.ts';
-import { verifyConsistency, type ConsistencyAnswer } from './consistency.ts';
+import { verifyConsistency, type ConsistencyAnswer, type ConsistencyClaim } from './consistency.ts';
 import { parseVerifierKey } from './note-key.ts';
 import { EMPTY_ROOT, isSameHash } from './tree-hash.ts';
 
@@ -10,6 +10,21 @@ export interface KeptHead {
   readonly verifierKey: string;
   /** Signed checkpoint, as published. */
   readonly note: string;
+}
+
+/** What an archive shows when it is asked how it went on since then. */
+export interface ShownHead {
+  /** Signed checkpoint. */
+  readonly note: string;
+  /** Of consistency, from the smaller of the two logs to the larger; empty where they are equal or the smaller is. */
+  readonly proof: readonly Uint8Array[];
+}
+
+/** Two heads of one log, and a proof as in `ShownHead`. */
+export interface TwoHeads {
+  readonly kept: Checkpoint;
+  readonly shown: Checkpoint;
+  readonly proof: readonly Uint8Array[];
 }
 
 /**
@@ -39,19 +54,13 @@ type Failed = Exclude<OpenedCheckpoint, { holds: true }>;
 /**
  * Checks what an archive shows against what is remembered of it, before anything is signed on it.
  *
- * @param shown.note  the signed checkpoint
- * @param shown.proof  consistency proof between the two sizes, from the smaller to the larger; empty where they are
- *   equal or the smaller is 0
- * @returns with `keep`, what to remember from now on: the shown head where it is the same or has grown, else the old one
+ * @returns with `keep`, what to remember from now on: the shown head where the log has grown, else the old one
  * @throws {Refusal} as `openCheckpoint`
  * @throws {Refusal} as `parseVerifierKey`
  * @throws {Refusal} unreadable: what was remembered does not bear its own archive's signature
  * @source common practice of witnesses of such logs, no source; proofs as verifyConsistency
  */
-export async function checkHistory(
-  kept: KeptHead,
-  shown: { readonly note: string; readonly proof: readonly Uint8Array[] },
-): Promise<HistoryAnswer> {
+export async function checkHistory(kept: KeptHead, shown: ShownHead): Promise<HistoryAnswer> {
   const archive = parseVerifierKey(kept.verifierKey);
   const before = await openCheckpoint(kept.note, archive);
   if (!before.holds) {
@@ -79,16 +88,10 @@ export async function meetArchive(verifierKey: string, note: string): Promise<Ke
 /**
  * How one head of a log stands to another that was seen before.
  *
- * @param heads.proof  from the smaller log to the larger
  * @throws {Refusal} malformed: heads of two archives
  * @source as verifyConsistency
  */
-export function compareHeads(heads: {
-  readonly kept: Checkpoint;
-  readonly shown: Checkpoint;
-  readonly proof: readonly Uint8Array[];
-}): Standing {
-  const { kept, shown, proof } = heads;
+export function compareHeads({ kept, shown, proof }: TwoHeads): Standing {
   if (kept.origin !== shown.origin) {
     throw new Refusal('malformed', { pointer: 'origin', expected: kept.origin, found: shown.origin });
   }
@@ -96,9 +99,7 @@ export function compareHeads(heads: {
   const hasShrunk = shown.size < kept.size;
   // A proof from an earlier head can only come from an archive that still has the entries; from an empty log there is
   // none, so an archive that was wiped cannot pass for one that answered late.
-  const answer = hasShrunk
-    ? verifyConsistency(claimOf(shown, kept, proof))
-    : continues({ earlier: kept, later: shown, proof });
+  const answer = hasShrunk ? verifyConsistency(claimOf(shown, kept, proof)) : continues(kept, shown, proof);
   if (answer === 'holds') return by === 0 ? { kind: 'same' } : { kind: hasShrunk ? 'older' : 'grown', by };
   if (hasShrunk) return { kind: 'split', how: 'shrunk', kept, shown };
   // With a proof of the right shape the entries themselves are others; one of another shape says nothing about them.
@@ -107,12 +108,7 @@ export function compareHeads(heads: {
 }
 
 /** Whether the log with the later head begins with the earlier one, which may be empty. */
-function continues(heads: {
-  readonly earlier: Checkpoint;
-  readonly later: Checkpoint;
-  readonly proof: readonly Uint8Array[];
-}): ConsistencyAnswer {
-  const { earlier, later, proof } = heads;
+function continues(earlier: Checkpoint, later: Checkpoint, proof: readonly Uint8Array[]): ConsistencyAnswer {
   if (earlier.size > 0) return verifyConsistency(claimOf(earlier, later, proof));
   // Every log begins empty; RFC 9162 has no proof of it, and there is only one root of no entries.
   if (proof.length > 0) return 'too-long';
@@ -120,6 +116,6 @@ function continues(heads: {
   return later.size > 0 || isSameHash(later.root, EMPTY_ROOT) ? 'holds' : 'other-new-root';
 }
 
-function claimOf(earlier: Checkpoint, later: Checkpoint, proof: readonly Uint8Array[]) {
+function claimOf(earlier: Checkpoint, later: Checkpoint, proof: readonly Uint8Array[]): ConsistencyClaim {
   return { oldSize: earlier.size, newSize: later.size, oldRoot: earlier.root, newRoot: later.root, proof };
 }

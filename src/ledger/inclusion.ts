@@ -5,6 +5,18 @@ import { HASH_BYTES, hashNode, isSameHash } from './tree-hash.ts';
 /** What came of checking that an entry is in a log: it is, or the first reason why that is not shown. */
 export type InclusionAnswer = 'holds' | 'no-such-entry' | 'not-a-hash' | 'too-short' | 'too-long' | 'other-root';
 
+/** That an entry is in the log with this size and root. */
+export interface InclusionClaim {
+  /** The entry's hash: made with `hashLeaf` from its bytes, never taken from whoever gave the proof. */
+  readonly leaf: Uint8Array;
+  /** Of the entry, from 0. */
+  readonly index: number;
+  readonly size: number;
+  readonly root: Uint8Array;
+  /** From the bottom up. */
+  readonly proof: readonly Uint8Array[];
+}
+
 /**
  * The hashes that lead from an entry to the root of the log when it had `size` entries.
  *
@@ -39,18 +51,9 @@ export async function proveInclusion(
 /**
  * Whether an entry is in the log with this root.
  *
- * @param claim.leaf  the entry's hash, from `hashLeaf` over its bytes, never taken from whoever gave the proof
- * @param claim.index  from 0
  * @source RFC 9162 2.1.3.2; values in test/standards/ledger
  */
-export function verifyInclusion(claim: {
-  readonly leaf: Uint8Array;
-  readonly index: number;
-  readonly size: number;
-  readonly root: Uint8Array;
-  readonly proof: readonly Uint8Array[];
-}): InclusionAnswer {
-  const { leaf, index, size, root, proof } = claim;
+export function verifyInclusion({ leaf, index, size, root, proof }: InclusionClaim): InclusionAnswer {
   if (!isPlace(index, size)) return 'no-such-entry';
   if ([leaf, root, ...proof].some((hash) => hash.length !== HASH_BYTES)) return 'not-a-hash';
   let [first, last] = [index, size - 1];

@@ -13,6 +13,20 @@ export interface ProofFile {
   readonly note: string;
 }
 
+/** That an entry is in the log of an archive, as a file has it. */
+export interface FileClaim {
+  readonly file: ProofFile;
+  /** The entry's hash: made with `hashLeaf` from its bytes. */
+  readonly leaf: Uint8Array;
+  readonly archive: NoteVerifier;
+}
+
+/** What came of checking a proof file, each check with its own answer. */
+export interface FileAnswer {
+  readonly checkpoint: OpenedCheckpoint;
+  readonly inclusion: InclusionAnswer | 'not-checked';
+}
+
 const FIRST_LINE = 'c2sp.org/tlog-proof@v1';
 
 /**
@@ -43,15 +57,10 @@ export function parseProofFile(text: string): ProofFile {
 /**
  * Whether an entry is in the log of an archive, on the word of this file alone.
  *
- * @param claim.leaf  the entry's hash, from `hashLeaf` over its bytes
  * @throws {Refusal} as `openCheckpoint`
  * @source as verifyInclusion
  */
-export async function verifyProofFile(claim: {
-  readonly file: ProofFile;
-  readonly leaf: Uint8Array;
-  readonly archive: NoteVerifier;
-}): Promise<{ readonly checkpoint: OpenedCheckpoint; readonly inclusion: InclusionAnswer | 'not-checked' }> {
+export async function verifyProofFile(claim: FileClaim): Promise<FileAnswer> {
   const { index, proof, note } = claim.file;
   const checkpoint = await openCheckpoint(note, claim.archive);
   if (!checkpoint.holds) return { checkpoint, inclusion: 'not-checked' };

@@ -10,5 +10,5 @@ export async function seededKey(seed: Uint8Array): Promise<CryptoKey> {
 
 /** Somebody with a new key. */
 export async function newSigner(name: string): Promise<NoteSigner> {
-  return noteSigner(name, (await crypto.subtle.generateKey('Ed25519', false, ['sign', 'verify'])) as CryptoKeyPair);
+  return noteSigner(name, await crypto.subtle.generateKey('Ed25519', false, ['sign', 'verify']));
 }
