@@ -1,3 +1,4 @@
+export * from './canonical-json.ts';
 export * from './caution.ts';
 export * from './check.ts';
 export * from './finding.ts';
