@@ -1,4 +1,4 @@
-import { failedChecks, Refusal, type Check, type Instant } from '../model/index.ts';
+import { failedChecks, Refusal, type Check, type Instant, type Sha256 } from '../model/index.ts';
 import { certificateFacts, readCertificate, type CertificateFacts } from './certificate-facts.ts';
 import { sha256 } from './digest.ts';
 import { ecdsaFromDer } from './ecdsa-signature.ts';
@@ -44,6 +44,8 @@ export type SealCheckName =
 export interface SealAnswer {
   readonly checks: readonly Check<SealCheckName>[];
   readonly signer?: CertificateFacts;
+  /** SHA-256 of the certificate inside, pinned or not, where there is one. */
+  readonly certificate?: Sha256;
 }
 
 const AFTER_FORM: readonly SealCheckName[] = [
@@ -94,7 +96,7 @@ export async function checkSeal(claim: SealClaim): Promise<SealAnswer> {
     attribute('signing-certificate', OID.signingCertificateV2, certificate),
     check('signature', await isSignedBy(seal), "a signature by the certificate's key", 'another'),
   ];
-  return pin === undefined ? { checks } : { checks, signer: facts };
+  return { checks, certificate: formatHex(certificateHash), ...(pin === undefined ? {} : { signer: facts }) };
 }
 
 /**
