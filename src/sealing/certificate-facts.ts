@@ -1,16 +1,13 @@
 import { Certificate, type RSAPublicKey } from 'pkijs';
 import { Refusal, type Instant } from '../model/index.ts';
-import { TAG } from './der.ts';
+import { contextTag, TAG } from './der.ts';
 import { personOf, type PersonName } from './distinguished-name.ts';
 import { formatInstant } from './moment.ts';
 import { formatHex, ownBytes } from './octets.ts';
 import { membersOf, readDer, requireTag } from './read-der.ts';
 
-/** A certificate that was read: the library's view of it, and its own bytes. */
-export interface ReadCertificate {
-  readonly parsed: Certificate;
-  readonly bytes: Uint8Array<ArrayBuffer>;
-  /** Issuer and serial number in DER, by which signatures name it. */
+/** How signatures name a certificate: its issuer and its serial number, both in DER. */
+export interface IssuerAndSerial {
   readonly issuer: Uint8Array;
   readonly serial: Uint8Array;
 }
@@ -38,21 +35,23 @@ const NAME = 'certificate';
  * @throws {Refusal} unreadable: it is none, or is not in the one form that DER allows
  * @source RFC 5280 4.1
  */
-export function readCertificate(bytes: Uint8Array): ReadCertificate {
-  const toBeSigned = requireTag(membersOf(readDer(bytes, NAME), NAME)[0], TAG.sequence, NAME);
-  const members = membersOf(toBeSigned, NAME);
-  const first = members[0]?.tag === 0xa0 ? 1 : 0;
-  const own = ownBytes(bytes);
-  let parsed: Certificate;
+export function readCertificate(bytes: Uint8Array): Certificate {
+  issuerAndSerial(bytes);
   try {
-    parsed = Certificate.fromBER(own.buffer);
-    [parsed.notBefore, parsed.notAfter].forEach(({ value }) => value.toISOString());
+    const certificate = Certificate.fromBER(ownBytes(bytes).buffer);
+    [certificate.notBefore, certificate.notAfter].forEach(({ value }) => value.toISOString());
+    return certificate;
   } catch (cause) {
     throw new Refusal('unreadable', { file: NAME, reason: 'it is not a certificate' }, cause);
   }
+}
+
+/** How signatures name a certificate in DER. @throws {Refusal} unreadable: as `readCertificate` @source RFC 5280 4.1 */
+export function issuerAndSerial(bytes: Uint8Array): IssuerAndSerial {
+  const toBeSigned = requireTag(membersOf(readDer(bytes, NAME), NAME)[0], TAG.sequence, NAME);
+  const members = membersOf(toBeSigned, NAME);
+  const first = members[0]?.tag === contextTag(0) ? 1 : 0;
   return {
-    parsed,
-    bytes: own,
     serial: requireTag(members[first], TAG.integer, NAME).bytes,
     issuer: requireTag(members[first + 2], TAG.sequence, NAME).bytes,
   };
@@ -60,7 +59,7 @@ export function readCertificate(bytes: Uint8Array): ReadCertificate {
 
 /** What a certificate in DER says. @throws {Refusal} as `readCertificate` */
 export function certificateFacts(bytes: Uint8Array): CertificateFacts {
-  const { parsed } = readCertificate(bytes);
+  const parsed = readCertificate(bytes);
   const key = keyOf(parsed);
   return {
     ...personOf(parsed.subject),

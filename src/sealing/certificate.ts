@@ -46,7 +46,7 @@ export async function makeCertificate(request: CertificateRequest): Promise<Uint
   const certificate = new Certificate({ version: 2 });
   certificate.serialNumber = new Integer({ valueHex: newSerial().buffer });
   certificate.subject = distinguishedName(person);
-  certificate.issuer = issuer === undefined ? certificate.subject : readCertificate(issuer.certificate).parsed.subject;
+  certificate.issuer = issuer === undefined ? certificate.subject : readCertificate(issuer.certificate).subject;
   certificate.notBefore = timeOf(notBefore);
   certificate.notAfter = timeOf(notAfter);
   await certificate.subjectPublicKeyInfo.importKey(keys.publicKey, engine);
@@ -83,7 +83,7 @@ async function extensionsFor(publicKey: CryptoKey, authority: boolean): Promise<
 
 /** Points to the issuer's key, where its certificate gives that a name. @source RFC 5280 4.2.1.1 */
 function issuedBy(issuer: Uint8Array): Extension[] {
-  const keyId = readCertificate(issuer).parsed.extensions?.find(({ extnID }) => extnID === '2.5.29.14');
+  const keyId = readCertificate(issuer).extensions?.find(({ extnID }) => extnID === '2.5.29.14');
   if (keyId === undefined) return [];
   const { content } = readDer(keyId.extnValue.valueBlock.valueHexView, 'certificate');
   return [extension('2.5.29.35', false, derSequence(der(0x80, content)).buffer)];

@@ -51,7 +51,7 @@ async function pairUp(secret: Uint8Array, certificates: readonly Uint8Array[]): 
   const probe = new TextEncoder().encode(NAME);
   const signed = await subtle.sign(usage(privateKey), privateKey, probe);
   for (const certificate of certificates) {
-    const spki = readCertificate(certificate).parsed.subjectPublicKeyInfo.toSchema().toBER();
+    const spki = readCertificate(certificate).subjectPublicKeyInfo.toSchema().toBER();
     const how = privateKey.algorithm.name === RSA.name ? RSA : ECDSA;
     const publicKey = await subtle.importKey('spki', spki, how, false, ['verify']).catch(() => undefined);
     if (publicKey === undefined || !(await subtle.verify(usage(privateKey), publicKey, signed, probe))) continue;

@@ -1,4 +1,4 @@
-import { readCertificate } from './certificate-facts.ts';
+import { issuerAndSerial } from './certificate-facts.ts';
 import { contextTag, der, derNumber, derOid, derSequence, derSet, derTime, TAG } from './der.ts';
 
 /** Names of what a seal is made of. @source RFC 5652 4, 5.1, 11; RFC 5035 3; RFC 5754 2.2, 3.2, 3.3 */
@@ -37,7 +37,7 @@ export type SealAlgorithm = 'sha256WithRsa' | 'ecdsaWithSha256';
 
 /** The four attributes that every seal has, each in DER. @source RFC 5652 11.1 to 11.3, RFC 5035 3 */
 export function sealAttributes(signed: SignedAttributes): readonly Uint8Array[] {
-  const { issuer, serial } = readCertificate(signed.certificate);
+  const { issuer, serial } = issuerAndSerial(signed.certificate);
   const issuerSerial = derSequence(derSequence(der(contextTag(4), issuer)), serial);
   // SHA-256 is the default of ESSCertIDv2, and DER leaves a default out.
   const certificateId = derSequence(der(TAG.octetString, signed.certificateHash), issuerSerial);
@@ -56,7 +56,7 @@ export function attributesToSign(attributes: readonly Uint8Array[]): Uint8Array<
 
 /** A detached signature with one signer, in DER. @source RFC 5652 3, 5.1, 5.3 */
 export function formatSeal({ certificate, attributes, algorithm, signature }: SealParts): Uint8Array<ArrayBuffer> {
-  const { issuer, serial } = readCertificate(certificate);
+  const { issuer, serial } = issuerAndSerial(certificate);
   const sha256 = derSequence(derOid(OID.sha256));
   const signedAttributes = attributesToSign(attributes);
   signedAttributes[0] = contextTag(0);

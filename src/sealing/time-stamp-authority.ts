@@ -33,7 +33,7 @@ export async function whyNotTrusted(
   if (from.trusted.some((one) => sameBytes(one, own))) return undefined;
   const inside = (signed.certificates ?? []).filter((one) => one instanceof Certificate);
   const chain = new CertificateChainValidationEngine({
-    trustedCerts: from.trusted.map((one) => readCertificate(one).parsed),
+    trustedCerts: from.trusted.map((one) => readCertificate(one)),
     // The library takes the last one for the one whose chain is looked for.
     certs: [...inside.filter((one) => !sameBytes(bytesOf(one), own)), certificate],
     checkDate: at,

@@ -133,7 +133,7 @@ function partsOf(bytes: Uint8Array): (ReadSeal & { isExact: boolean }) | { fault
 
 /** Whether the key of the certificate inside made the signature; that the certificate is the right one is another check. */
 async function isSignedBy({ certificate, attributes, algorithm, signature }: ReadSeal): Promise<boolean> {
-  const spki = readCertificate(certificate).parsed.subjectPublicKeyInfo.toSchema().toBER();
+  const spki = readCertificate(certificate).subjectPublicKeyInfo.toSchema().toBER();
   const signed = attributesToSign(attributes);
   try {
     if (algorithm === 'sha256WithRsa') {
