@@ -1,7 +1,7 @@
 import { Certificate, type IssuerAndSerialNumber, type SignedData, type SignerInfo } from 'pkijs';
-import { der, derOid, TAG } from './der.ts';
+import { der, derOid, derUnsigned, TAG } from './der.ts';
 import { formatHex, ownBytes, sameBytes } from './octets.ts';
-import { membersOf, oidOf, readDer, type DerValue } from './read-der.ts';
+import { membersOf, oidOf, readDer, requireTag, type DerValue } from './read-der.ts';
 import { OID } from './seal-form.ts';
 import { TST_INFO, type ReadToken } from './time-stamp-token.ts';
 import { engine, subtle } from './web-crypto.ts';
@@ -13,6 +13,7 @@ export interface TokenSigner {
 }
 
 const NAME = 'time-stamp';
+const EC_KEY = '1.2.840.10045.2.1';
 const SIGNING_CERTIFICATE = '1.2.840.113549.1.9.16.2.12';
 
 /** The one signer of a token; nothing where there are several, or the certificate is not inside. @source RFC 3161 2.4.2 */
@@ -61,6 +62,7 @@ export async function isTokenSignedBy({ info, certificate }: TokenSigner): Promi
   const hash = hashOf(info.digestAlgorithm.algorithmId);
   if (info.signedAttrs === undefined || hash === undefined) return false;
   try {
+    if (certificate.subjectPublicKeyInfo.algorithm.algorithmId === EC_KEY) requireTwoNumbers(info);
     return await engine.verifyWithPublicKey(
       info.signedAttrs.encodedValue,
       info.signature,
@@ -72,6 +74,16 @@ export async function isTokenSignedBy({ info, certificate }: TokenSigner): Promi
     // An algorithm that is not known, or one that is not the key's: whatever it is, it is no signature.
     return false;
   }
+}
+
+/** The library would also read other encodings of the same two numbers. */
+function requireTwoNumbers({ signature }: SignerInfo): void {
+  const numbers = membersOf(requireTag(readDer(signature.valueBlock.valueHexView, NAME), TAG.sequence, NAME), NAME);
+  if (numbers.length !== 2) throw new TypeError('not two numbers');
+  numbers.forEach((number) => {
+    const { content } = requireTag(number, TAG.integer, NAME);
+    if (!sameBytes(derUnsigned(content), number.bytes)) throw new TypeError('a number in another form');
+  });
 }
 
 /** The members of the first ESSCertID, which is the signer's. */
