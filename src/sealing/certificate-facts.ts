@@ -73,7 +73,9 @@ export function certificateFacts(bytes: Uint8Array): CertificateFacts {
 }
 
 function keyOf({ subjectPublicKeyInfo }: Certificate): { key: string; strong: boolean } {
-  const { algorithmId, algorithmParams } = subjectPublicKeyInfo.algorithm;
+  const algorithm: { readonly algorithmId: string; readonly algorithmParams?: unknown } =
+    subjectPublicKeyInfo.algorithm;
+  const { algorithmId, algorithmParams } = algorithm;
   if (algorithmId === '1.2.840.113549.1.1.1') {
     const modulus = (subjectPublicKeyInfo.parsedKey as RSAPublicKey | undefined)?.modulus.valueBlock.valueHexView;
     const bits = modulus === undefined ? 0 : bitsOf(modulus);

@@ -3,7 +3,7 @@ import { Refusal, type Json } from '../model/index.ts';
 /** Reads a value of one form, or refuses it under the pointer where it stands. */
 export type Form<T> = (value: Json | undefined, pointer: string) => T;
 
-/** Refuses a value: what had to stand there, and what does. */
+/** Refuses a value. @throws {Refusal} malformed: always; what had to stand there, and what does */
 export function refuseForm(pointer: string, expected: string, value: Json | undefined): never {
   const found = value === undefined ? 'nothing' : JSON.stringify(value).slice(0, 80);
   throw new Refusal('malformed', { pointer: pointer === '' ? '/' : pointer, expected, found });
@@ -26,7 +26,11 @@ export const countForm: Form<number> = (value, pointer) =>
     ? (value as number)
     : refuseForm(pointer, 'a whole number from 0', value);
 
-/** A list of at least so many members, and of no more than the limit. */
+/**
+ * A list of at least so many members, and of no more than the limit.
+ *
+ * @throws {Refusal} malformed: no list, or too short a one; too-large: too long a one
+ */
 export function listForm<T>(
   member: Form<T>,
   { atLeast, atMost }: { atLeast: number; atMost: number },

@@ -5,7 +5,7 @@ export { certificateFacts, type CertificateFacts } from './certificate-facts.ts'
 export { sha256, sha256Hex } from './digest.ts';
 export type { PersonName } from './distinguished-name.ts';
 export { fingerprintOf, fingerprintOfHash, matchesFingerprint, parseFingerprint } from './fingerprint.ts';
-export { KEY_FILE_ROUNDS, makeKeyFile, type KeyFileContent } from './key-file.ts';
+export { makeKeyFile, type KeyFileContent } from './key-file.ts';
 export { makeKeyPair, type KeyKind, type KeyPair } from './key-pair.ts';
 export { daysAfter, formatInstant } from './moment.ts';
 export { openKeyFile, type OpenedKey } from './open-key-file.ts';
@@ -21,7 +21,7 @@ export {
   type StatementClaim,
 } from './sign-statement.ts';
 export { newStatementId, parseStatement, statementBytes } from './statement.ts';
-export { sayStatement, STATEMENT_NAMES } from './statement-words.ts';
+export { sayStatement } from './statement-words.ts';
 export { makeTimeStampRequest, type TimeStampRequest } from './time-stamp-request.ts';
 export { tokenOfResponse } from './time-stamp-token.ts';
 export {

@@ -9,7 +9,7 @@ import { OID } from './seal-form.ts';
 import { randomBytes, subtle } from './web-crypto.ts';
 
 /** How often the passphrase is hashed, for the cipher and for the check alike. @source OWASP ASVS 5.0 (2025), Appendix C */
-export const KEY_FILE_ROUNDS = 600_000;
+const KEY_FILE_ROUNDS = 600_000;
 
 /**
  * A key and its certificate as a PKCS#12 file under a passphrase: AES-256, PBKDF2 and the check over the whole with

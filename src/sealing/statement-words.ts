@@ -1,7 +1,7 @@
 import type { Account, Named, Party, SignedFile, Statement, StatementKind, StatementOf } from '../model/index.ts';
 
 /** Kinds as people name them. */
-export const STATEMENT_NAMES: { readonly [K in StatementKind]: string } = {
+const STATEMENT_NAMES: Readonly<Record<StatementKind, string>> = {
   'key-confirmation': 'Confirmation of a key',
   'sign-off': 'Sign-off of a dummy',
   ruling: 'Ruling on findings',
@@ -11,21 +11,21 @@ export const STATEMENT_NAMES: { readonly [K in StatementKind]: string } = {
   replacement: 'Replacement of a dummy',
 };
 
-const ACCOUNTS: { readonly [A in Account]: string } = {
+const ACCOUNTS: Readonly<Record<Account, string>> = {
   'authors-alteration': 'The difference is an author’s alteration, on the publisher’s account.',
   'printers-error': 'The difference is a printer’s error, on the printer’s account.',
   shared: 'Both sides share the account of it.',
   'not-settled': 'On whose account it goes is not settled by this.',
 };
 
-const SEVERAL: { readonly [A in Account]: string } = {
+const SEVERAL: Readonly<Record<Account, string>> = {
   'authors-alteration': 'The differences are author’s alterations, on the publisher’s account.',
   'printers-error': 'The differences are printer’s errors, on the printer’s account.',
   shared: 'Both sides share the account of them.',
   'not-settled': 'On whose account they go is not settled by this.',
 };
 
-const PARTIES: { readonly [P in Party]: string } = { publisher: 'the publisher', printer: 'the printer' };
+const PARTIES: Readonly<Record<Party, string>> = { publisher: 'the publisher', printer: 'the printer' };
 
 type Says = { readonly [K in StatementKind]: (statement: StatementOf<K>) => readonly string[] };
 

@@ -18,13 +18,17 @@ export function isForTimeStamping({ extensions }: Certificate): boolean {
  * Why a certificate is not one that the operator trusts at a moment, directly or through those who issued it; nothing
  * to say where it is.
  *
- * @param trusted  certificates in DER
  * @throws {Refusal} unreadable: a trusted certificate is none
  * @source RFC 5280 6.1, without revocation and policies
  */
 export async function whyNotTrusted(
   certificate: Certificate,
-  from: { readonly signed: SignedData; readonly trusted: readonly Uint8Array[]; readonly at: Date },
+  from: {
+    readonly signed: SignedData;
+    /** In DER. */
+    readonly trusted: readonly Uint8Array[];
+    readonly at: Date;
+  },
 ): Promise<string | undefined> {
   const { at, signed } = from;
   const own = bytesOf(certificate);

@@ -23,7 +23,8 @@ export const TST_INFO = '1.2.840.113549.1.9.16.1.4';
  */
 export function tokenOfResponse(response: Uint8Array): Uint8Array<ArrayBuffer> {
   const answer = parsed(() => TimeStampResp.fromBER(ownBytes(response).buffer), 'it is not an answer of an authority');
-  const { status, statusStrings } = answer.status;
+  const status = Number(answer.status.status);
+  const { statusStrings } = answer.status;
   if (status > 1 || answer.timeStampToken === undefined) {
     const words = statusStrings?.map((text) => text.valueBlock.value).join(' ') ?? '';
     const reason = `the authority gave none: ${STATUS[status] ?? `status ${status}`}${words === '' ? '' : ` (${words})`}`;

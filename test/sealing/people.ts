@@ -1,6 +1,6 @@
 import { makeCertificate, makeKeyPair, sha256Hex, type KeyKind, type PersonName } from '../../src/sealing/index.ts';
 import type { SigningKey } from '../../src/sealing/index.ts';
-import { Refusal, type Party, type Statement, type StatementKind, type StatementOf } from '../../src/model/index.ts';
+import { Refusal, type Party, type StatementKind, type StatementOf } from '../../src/model/index.ts';
 import { fingerprintOf } from '../../src/sealing/index.ts';
 
 export const NOON = '2026-11-25T12:00:00Z';
@@ -105,5 +105,3 @@ export function withByte(bytes: Uint8Array, at: number, change = 1): Uint8Array 
   changed[at]! ^= change;
   return changed;
 }
-
-export type { Statement };

@@ -1,5 +1,13 @@
+import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { formatPem, makeCertificate, makeKeyPair, signStatement, type SigningKey } from '../../../src/sealing/index.ts';
+import {
+  checkCertificate,
+  formatPem,
+  makeCertificate,
+  makeKeyPair,
+  signStatement,
+  type SigningKey,
+} from '../../../src/sealing/index.ts';
 import { ANAIS, FROM, KINDS, NOON, somebody, statementsBy, TOMAS, UNTIL, withByte } from '../../sealing/people.ts';
 import { hasOpenssl, openDesk, type Desk } from './openssl.ts';
 
@@ -88,5 +96,35 @@ describe.skipIf(!hasOpenssl)('OpenSSL judges the signature under a statement', (
       `organizationName=${ANAIS.organisation}`,
       `commonName=${ANAIS.commonName}`,
     ]);
+  });
+
+  it.each([
+    ['ed25519', ['ed25519'], 'ed25519'],
+    ['ECDSA P-384', ['ec', '-pkeyopt', 'ec_paramgen_curve:P-384'], 'ecdsa on curve 1.3.132.0.34'],
+    ['RSA of 2048 bits', ['rsa:2048'], 'rsa-2048'],
+  ])('made with a key of %s, which is not taken here', async (_, newKey, found) => {
+    desk.run(
+      'req',
+      '-x509',
+      '-newkey',
+      ...newKey,
+      '-nodes',
+      '-keyout',
+      'k',
+      '-subj',
+      '/O=P/CN=T',
+      '-outform',
+      'DER',
+      '-out',
+      'c',
+    );
+    const person = { commonName: 'T', organisation: 'P' };
+    const checks = await checkCertificate(readFileSync(desk.path('c')), { at: NOON, person });
+    expect(checks[0]).toEqual({
+      name: 'certificate-strong',
+      outcome: 'fails',
+      expected: 'RSA of at least 3072 bits or ECDSA P-256',
+      found,
+    });
   });
 });

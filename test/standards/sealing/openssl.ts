@@ -2,11 +2,10 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { hasTool } from '../../reading/pdf/outside-tool.ts';
 
-/** Whether the outside judge is there; a loud line where it is not. */
-export const hasOpenssl = spawnSync('openssl', ['version']).status === 0;
-if (!hasOpenssl)
-  console.warn('openssl is not installed: signatures, key files and time-stamps are NOT judged from outside');
+/** Whether the outside judge is there. */
+export const hasOpenssl = hasTool('openssl', 'openssl');
 
 /** A desk with files on it, at which `openssl` works. */
 export interface Desk {
