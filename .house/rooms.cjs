@@ -16,7 +16,7 @@ const ROOMS = {
   },
   sealing: {
     opens: ['model'],
-    packages: ['node-forge', 'pkijs'],
+    packages: ['asn1js', 'pkijs'],
     why: 'people sign in the browser: keys and certificates know nothing of files and pages',
   },
   comparing: {

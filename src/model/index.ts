@@ -1,6 +1,8 @@
 export * from './canonical-json.ts';
 export * from './caution.ts';
+export * from './check.ts';
 export * from './finding.ts';
+export * from './instant.ts';
 export * from './limits.ts';
 export * from './log-entry.ts';
 export * from './measure.ts';
@@ -8,4 +10,5 @@ export * from './page.ts';
 export * from './picture.ts';
 export * from './refusal.ts';
 export * from './report.ts';
+export * from './statement.ts';
 export * from './tolerance.ts';
