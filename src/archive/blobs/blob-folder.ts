@@ -33,9 +33,13 @@ export function blobsIn(folder: string): Blobs {
   const pathOf = (sha256: string): string => join(folder, sha256.slice(0, 2), requireBlobName(sha256));
   return {
     put: (stream, terms = {}) => put(folder, pathOf, stream, terms),
-    sizeOf: (sha256) => sizeOf(pathOf(sha256)),
-    read: (sha256) => readChecked(pathOf(sha256), sha256),
-    readRange: (sha256, range) => readRange(pathOf(sha256), sha256, range),
+    sizeOf: async (sha256) => sizeOf(pathOf(sha256)),
+    async *read(sha256) {
+      yield* readChecked(pathOf(sha256), sha256);
+    },
+    async *readRange(sha256, range) {
+      yield* readRange(pathOf(sha256), sha256, range);
+    },
     async lend(sha256, use) {
       const path = pathOf(sha256);
       await readToTheEnd(readChecked(path, sha256));
