@@ -29,11 +29,6 @@ export function bytesIn(row: Row, column: string): Uint8Array {
   return value instanceof Uint8Array ? value : misread(column, 'bytes');
 }
 
-/** A column of bytes or nothing. */
-export function bytesOrNullIn(row: Row, column: string): Uint8Array | null {
-  return row[column] === null ? null : bytesIn(row, column);
-}
-
 /** A column of one of a closed list of words. */
 export function wordIn<T extends string>(row: Row, column: string, words: readonly T[]): T {
   const value = textIn(row, column);

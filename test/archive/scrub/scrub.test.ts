@@ -1,8 +1,8 @@
-import { chmodSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, cpSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { isSound, openArchive, scrubArchive } from '../../../src/archive/index.ts';
-import { pieces, sha256Of } from '../blobs/streams.ts';
+import { pieces, sha256Of, textOfStream } from '../blobs/streams.ts';
 import { laterRefusalOf } from '../later-refusal-of.ts';
 import { scratchFolder } from '../scratch.ts';
 
@@ -99,6 +99,23 @@ describe('a scrub', () => {
     });
     archive.close();
     expect(found).toEqual(CLEAN);
+  });
+
+  it('finds an archive whole that was copied while it was used and put up elsewhere', async () => {
+    const { folder } = await archiveWith(TEXTS);
+    const archive = await openArchive(folder, 3);
+    const [elsewhere, later] = [join(scratchFolder(), 'archive'), 'sent while it is copied'];
+    mkdirSync(elsewhere);
+    await archive.catalogue.backUp(join(elsewhere, 'catalogue.sqlite'));
+    await archive.catalogue.blobs.add({ ...(await archive.blobs.put(pieces(later))), at: 4 });
+    cpSync(join(folder, 'blobs'), join(elsewhere, 'blobs'), { recursive: true });
+    archive.close();
+    const bytes = CLEAN.bytes + later.length;
+    expect(await scrubArchive(elsewhere)).toEqual({ ...CLEAN, blobs: 4, bytes, unknown: [sha256Of(later)] });
+    const restored = await openArchive(elsewhere, 5);
+    expect(await textOfStream(restored.blobs.read(sha256Of('the dummy')))).toBe('the dummy');
+    restored.close();
+    expect(await scrubArchive(elsewhere)).toEqual({ ...CLEAN, blobs: 4, bytes });
   });
 
   it('changes nothing, and makes no archive where there is none', async () => {

@@ -7,9 +7,9 @@ import { bookInCatalogue } from '../catalogue/filled-catalogue.ts';
 interface Floor {
   readonly jobs: Catalogue['jobs'];
   readonly troubles: unknown[];
-  start(work: Work, more?: Partial<WorkersOrder>): Promise<Workers>;
+  readonly start: (work: Work, more?: Partial<WorkersOrder>) => Promise<Workers>;
   /** Waits until nothing is open. */
-  settled(): Promise<void>;
+  readonly settled: () => Promise<void>;
 }
 
 async function floor(): Promise<Floor> {
