@@ -1,4 +1,14 @@
+export { archivePaths } from './archive-paths.ts';
+export type * from './blobs/index.ts';
+export type * from './catalogue/index.ts';
 export type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
 export { checkRevision } from './check-revision.ts';
+export { openArchive } from './open-archive.ts';
+export type { Archive } from './open-archive.ts';
 export { pageHashes, type HashedPage } from './page-hashes.ts';
 export { startPageWorkers } from './page-workers.ts';
+export { isSound, scrubArchive } from './scrub/scrub.ts';
+export type { Scrubbing } from './scrub/scrub.ts';
+export { startWorkers } from './work/workers.ts';
+export type { Workers } from './work/workers.ts';
+export type { Work, WorkersOrder, WorkTools } from './work/workers-order.ts';

@@ -20,6 +20,7 @@ export interface CompareTask {
 export type Task =
   | CompareTask
   | { readonly command: 'page-hashes'; readonly file: string }
+  | { readonly command: 'scrub'; readonly folder: string }
   | { readonly command: 'help' }
   | { readonly command: 'wrong'; readonly problem: string };
 
@@ -46,10 +47,11 @@ export function parseTask(args: readonly string[]): Task {
   const { values, positionals } = read;
   const [command, ...files] = positionals;
   if (values.help === true || command === 'help') return { command: 'help' };
-  if (command === undefined) return { command: 'wrong', problem: 'what to do is missing: compare or page-hashes' };
+  if (command === undefined)
+    return { command: 'wrong', problem: 'what to do is missing: compare, page-hashes or scrub' };
   if (command === 'compare') return compareTask(values, files);
-  if (command === 'page-hashes') return hashesTask(values, files);
-  return { command: 'wrong', problem: `there is no command “${command}”: compare or page-hashes` };
+  if (command === 'page-hashes' || command === 'scrub') return taskOfOne(command, values, files);
+  return { command: 'wrong', problem: `there is no command “${command}”: compare, page-hashes or scrub` };
 }
 
 type Values = Exclude<ReturnType<typeof readArguments>, string>['values'];
@@ -95,14 +97,16 @@ function compareTask(values: Values, files: readonly string[]): Task {
   };
 }
 
-function hashesTask(values: Values, files: readonly string[]): Task {
-  const [file, ...more] = files;
+/** The commands that take one path and no options of `compare`. */
+function taskOfOne(command: 'page-hashes' | 'scrub', values: Values, paths: readonly string[]): Task {
+  const [path, ...more] = paths;
   const foreign = COMPARE_ONLY.find((name) => values[name] !== undefined);
-  if (foreign !== undefined) return { command: 'wrong', problem: `page-hashes has no --${foreign}` };
-  if (file === undefined || more.length > 0) {
-    return { command: 'wrong', problem: `page-hashes takes one file; ${files.length} were given` };
+  if (foreign !== undefined) return { command: 'wrong', problem: `${command} has no --${foreign}` };
+  if (path === undefined || path === '' || more.length > 0) {
+    const one = command === 'scrub' ? 'folder' : 'file';
+    return { command: 'wrong', problem: `${command} takes one ${one}; ${paths.length} were given` };
   }
-  return { command: 'page-hashes', file };
+  return command === 'scrub' ? { command, folder: path } : { command, file: path };
 }
 
 /** "3-17" or "7"; a sentence where it is neither. */

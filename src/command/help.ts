@@ -7,6 +7,7 @@ import { fill, wrap } from './wrap.ts';
 const USES: readonly (readonly [string, string])[] = [
   ['compare DUMMY REVISION', 'says page by page what in REVISION is no longer what was signed in DUMMY'],
   ['page-hashes FILE', 'prints the content hash of each page, one line a page'],
+  ['scrub FOLDER', 'reads everything in an archive again and says what is damaged or missing'],
 ];
 
 const OPTIONS: readonly (readonly [string, string])[] = [
@@ -47,9 +48,9 @@ export function helpLines(outlet: Outlet): readonly string[] {
     ...heading('Exit status'),
     ...columns(
       [
-        ['0', 'the revision matches the dummy'],
-        ['1', 'there are findings that stop the plates or want a look'],
-        ['2', 'the comparison could not be made; the reason is on standard error'],
+        ['0', 'the revision matches the dummy; the archive is whole'],
+        ['1', 'there are findings that stop the plates or want a look; something in the archive is damaged or missing'],
+        ['2', 'it could not be done; the reason is on standard error'],
       ],
       3,
       width,

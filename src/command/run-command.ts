@@ -8,6 +8,7 @@ import { describeFailure } from './failure-line.ts';
 import { helpLines } from './help.ts';
 import { printPageHashes } from './page-hashes.ts';
 import type { Hashing } from './page-hashes.ts';
+import { scrub } from './scrub.ts';
 
 /** What a command line needs beside its arguments. */
 export interface Running {
@@ -37,6 +38,8 @@ export async function runCommand(args: readonly string[], running: Running): Pro
         return await compare(task, desk, running.checking, running.onStop);
       case 'page-hashes':
         return await printPageHashes(task.file, desk, running.hashing);
+      case 'scrub':
+        return await scrub(task.folder, desk);
     }
   } catch (error) {
     const { line, trace, exit } = describeFailure(error, desk.verbose);

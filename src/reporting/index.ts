@@ -4,7 +4,7 @@ export type { ReportedFinding } from './page-order.ts';
 export { formatReport } from './report-json.ts';
 export type { PageDrawer, ReportSubject } from './report-subject.ts';
 export { FINDING_WORDS } from './words/finding-words.ts';
-export { keepUnits } from './words/figures.ts';
+export { formatBytes, keepUnits } from './words/figures.ts';
 export { printable } from './words/printable.ts';
 export { placeWords } from './words/place-words.ts';
 export { verdictSentence } from './words/verdict-words.ts';

@@ -56,8 +56,8 @@ describe('a command line', () => {
 
 describe('a command line that does not fit', () => {
   it.each([
-    ['', 'what to do is missing: compare or page-hashes'],
-    ['contrast a b', 'there is no command “contrast”: compare or page-hashes'],
+    ['', 'what to do is missing: compare, page-hashes or scrub'],
+    ['contrast a b', 'there is no command “contrast”: compare, page-hashes or scrub'],
     ['compare a', 'compare needs two files: the dummy and the revision'],
     ['compare a b c', 'compare takes two files; 3 were given'],
     ['compare a b --colour red', "Unknown option '--colour'"],

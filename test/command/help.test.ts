@@ -20,6 +20,7 @@ describe('the help', () => {
   it.each([
     'compare',
     'page-hashes',
+    'scrub',
     '--json',
     '--html',
     '--pdf',

@@ -1,0 +1,70 @@
+import type { Access } from './access.ts';
+import { newId } from './new-id.ts';
+import type { Row } from './row.ts';
+import { numberIn, textIn, wordIn } from './row.ts';
+
+/** What comparing a file with a dummy said; the report itself is a blob. */
+export interface KeptReport {
+  readonly id: string;
+  readonly partId: string;
+  readonly dummyId: string;
+  readonly fileId: string;
+  /** SHA-256 of all that it depends on beside the two files. */
+  readonly terms: string;
+  readonly verdict: 'match' | 'differs';
+  readonly sha256: string;
+  readonly atMs: number;
+}
+
+/** Every report that was made. */
+export interface Reports {
+  /** Under the same terms there is one report on the same two files: the first one, which is given back. */
+  add(report: Omit<KeptReport, 'id' | 'atMs'> & { readonly at: number }): Promise<KeptReport>;
+  get(id: string): Promise<KeptReport | null>;
+  /** On a file, the oldest first. */
+  onFile(fileId: string): Promise<readonly KeptReport[]>;
+}
+
+/** The table of reports. */
+export function reportsIn(access: Access): Reports {
+  return {
+    add: ({ at, ...told }) =>
+      access.write((database) => {
+        const { dummyId, fileId, terms } = told;
+        const known = database.one(
+          'SELECT * FROM report WHERE dummy_id = :dummyId AND file_id = :fileId AND terms = :terms',
+          { dummyId, fileId, terms },
+        );
+        if (known !== null) return reportOf(known);
+        const report = { ...told, id: newId(), atMs: at };
+        database.run(
+          `INSERT INTO report (id, part_id, dummy_id, file_id, terms, verdict, blob, at_ms)
+           VALUES (:id, :partId, :dummyId, :fileId, :terms, :verdict, :sha256, :atMs)`,
+          report,
+        );
+        return report;
+      }),
+    get: (id) =>
+      access.read((database) => {
+        const row = database.one('SELECT * FROM report WHERE id = :id', { id });
+        return row && reportOf(row);
+      }),
+    onFile: (fileId) =>
+      access.read((database) =>
+        database.all('SELECT * FROM report WHERE file_id = :fileId ORDER BY rowid', { fileId }).map(reportOf),
+      ),
+  };
+}
+
+function reportOf(row: Row): KeptReport {
+  return {
+    id: textIn(row, 'id'),
+    partId: textIn(row, 'part_id'),
+    dummyId: textIn(row, 'dummy_id'),
+    fileId: textIn(row, 'file_id'),
+    terms: textIn(row, 'terms'),
+    verdict: wordIn(row, 'verdict', ['match', 'differs']),
+    sha256: textIn(row, 'blob'),
+    atMs: numberIn(row, 'at_ms'),
+  };
+}
