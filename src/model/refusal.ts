@@ -4,15 +4,7 @@ import type { FailedCheck } from './check.ts';
 export interface RefusalDetails {
   /** A request, plan or tolerance does not fit its form. */
   readonly malformed: { readonly pointer: string; readonly expected: string; readonly found: string };
-  /** Nobody, or somebody whose session or token ran out. */
-  readonly unidentified: { readonly reason: string };
-  /** May see it, may not do it: the right that is missing. */
-  readonly 'not-allowed': { readonly what: string; readonly right: string };
   readonly 'not-found': { readonly what: string };
-  /** The state moved on, or this was already done: an old head, a replay, a wrong offset. */
-  readonly 'out-of-step': { readonly what: string; readonly named: string; readonly current: string };
-  /** A release while something is open: the findings, by id. */
-  readonly unsettled: { readonly what: string; readonly findings: readonly string[] };
   /** Over a stated limit: bytes, pages, pixels, nesting, time. */
   readonly 'too-large': {
     readonly what: string;
@@ -51,22 +43,8 @@ function formatRefusal<K extends RefusalKind>(kind: K, details: RefusalDetails[K
       const { pointer, expected, found } = details as RefusalDetails['malformed'];
       return `${pointer}: ${expected} expected, ${found} found`;
     }
-    case 'unidentified':
-      return (details as RefusalDetails['unidentified']).reason;
-    case 'not-allowed': {
-      const { what, right } = details as RefusalDetails['not-allowed'];
-      return `${what}: needs the right to ${right}`;
-    }
     case 'not-found':
       return `${(details as RefusalDetails['not-found']).what}: not found`;
-    case 'out-of-step': {
-      const { what, named, current } = details as RefusalDetails['out-of-step'];
-      return `${what}: ${named} named, ${current} current`;
-    }
-    case 'unsettled': {
-      const { what, findings } = details as RefusalDetails['unsettled'];
-      return `${what}: ${findings.length === 1 ? '1 finding is' : `${findings.length} findings are`} open: ${findings.join(', ')}`;
-    }
     case 'too-large': {
       const { what, limit, found, unit, page } = details as RefusalDetails['too-large'];
       return `${page === undefined ? '' : `page ${page}: `}${what}: at most ${limit} ${unit} allowed, ${found} ${unit} found`;
