@@ -1,5 +1,5 @@
 export { archivePaths } from './archive-paths.ts';
-export type * from './blobs/index.ts';
+export type * from './blobs/blobs.ts';
 export type * from './catalogue/index.ts';
 export type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
 export { checkRevision } from './check-revision.ts';

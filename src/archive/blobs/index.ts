@@ -1,3 +1,3 @@
 export { blobsIn, openBlobFolder } from './blob-folder.ts';
-export type { Blobs, ByteRange, KeptBlob, ListedBlob, PutTerms } from './blobs.ts';
+export type { Blobs } from './blobs.ts';
 export { strangersIn } from './strangers.ts';

@@ -3,7 +3,7 @@ import type { Catalogue, Job, JobKind, JobToDo } from '../catalogue/index.ts';
 /** What a worker may use while it works. */
 export interface WorkTools {
   /** Says how far it has come; told to the catalogue now and then. */
-  progress(stage: string, done: number, total: number): void;
+  progress(this: void, stage: string, done: number, total: number): void;
   /** The lease was lost, or the workers are being stopped: nothing that is done from now on counts. */
   readonly signal: AbortSignal;
 }
