@@ -108,8 +108,9 @@ async function drawWhatIsNeeded(check: Check): Promise<Pages> {
   const inRange = (page: number): boolean =>
     request.pages === undefined || (page >= request.pages.first && page <= request.pages.last);
   const jobs = SIDES.flatMap((side) => wanted[side].filter(inRange).map((pageNumber) => ({ side, pageNumber })));
-  // both files in step, so that a page and its partner are drawn at about the same time
-  jobs.sort((one, other) => one.pageNumber - other.pageNumber);
+  // what takes longest first, so that no worker is left alone with it: the larger file, then pages in order
+  const weight = (side: Side): number => files[side].identity.bytes;
+  jobs.sort((one, other) => weight(other.side) - weight(one.side) || one.pageNumber - other.pageNumber);
   const count = counter(request, 'drawing');
   count.add(0, jobs.length);
   await Promise.all(
@@ -167,6 +168,7 @@ async function comparePairs(
     if (pair.by === 'content' || pair.emptied || pair.turnedDeg !== 0 || !covers(pair)) return [];
     return isDrawn(dummy) && isDrawn(revision) ? [{ pair, dummy, revision }] : [];
   });
+  todo.sort((one, other) => shownMm2(other.dummy) - shownMm2(one.dummy));
   const bookConversion = fitBookConversion(
     todo.map(({ dummy, revision }) => ({ dummy: dummy.signature, revision: revision.signature })),
   );
@@ -180,6 +182,11 @@ async function comparePairs(
     }),
   );
   return results;
+}
+
+/** How much picture a page shows, which is what takes long to compare. */
+function shownMm2({ pictures }: PageFacts): number {
+  return pictures.reduce((sum, { window }) => sum + window.width * window.height, 0);
 }
 
 async function compareOne(
