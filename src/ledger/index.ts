@@ -7,6 +7,5 @@ export * from './inclusion.ts';
 export { frontierAt, rootAt, type KeptHashes } from './kept-hashes.ts';
 export * from './note-key.ts';
 export * from './proof-file.ts';
-export * from './sha256.ts';
 export * from './signed-note.ts';
 export { EMPTY_ROOT, hashLeaf, hashNode } from './tree-hash.ts';

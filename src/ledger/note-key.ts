@@ -1,7 +1,6 @@
-import { Refusal } from '../model/index.ts';
+import { Refusal, sha256 } from '../model/index.ts';
 import { formatBase64, parseBase64 } from './base64.ts';
 import { rawPublicKey } from './ed25519.ts';
-import { sha256 } from './sha256.ts';
 
 /** Who may have signed a note, and how to check that they did. Name and number together name the key. */
 export interface NoteVerifier {

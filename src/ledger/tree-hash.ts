@@ -1,5 +1,4 @@
-import { Refusal } from '../model/index.ts';
-import { sha256 } from './sha256.ts';
+import { Refusal, sha256 } from '../model/index.ts';
 
 /** Bytes of a hash of the tree. */
 export const HASH_BYTES = 32;

@@ -10,5 +10,6 @@ export * from './page.ts';
 export * from './picture.ts';
 export * from './refusal.ts';
 export * from './report.ts';
+export * from './sha256.ts';
 export * from './statement.ts';
 export * from './tolerance.ts';

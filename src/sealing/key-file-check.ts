@@ -1,6 +1,6 @@
+import { sha256Rounds } from '../model/index.ts';
 import { joinBytes, ownBytes } from './octets.ts';
 import { passphraseUtf16 } from './passphrase.ts';
-import { sha256Rounds } from './sha256-rounds.ts';
 import { subtle } from './web-crypto.ts';
 
 /**

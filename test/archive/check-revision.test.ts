@@ -2,9 +2,10 @@ import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { CheckRequest, Progress } from '../../src/archive/index.ts';
-import { checkRevision, startPageWorkers } from '../../src/archive/index.ts';
+import { startPageWorkers } from '../../src/archive/index.ts';
 import type { Limits, Report } from '../../src/model/index.ts';
-import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
+import { DEFAULT_LIMITS } from '../../src/model/index.ts';
+import { checkOf } from './check-of.ts';
 import type { SmallPage } from './small-book.ts';
 import { scratchFolder, writeBook } from './small-book.ts';
 
@@ -24,20 +25,7 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-async function check(revision: string, more: Partial<CheckRequest> = {}): Promise<Report> {
-  const checked = await checkRevision({
-    dummyPath: dummy,
-    revisionPath: revision,
-    tolerances: DEFAULT_TOLERANCES,
-    limits: DEFAULT_LIMITS,
-    purpose: 'compare',
-    keptFolder: null,
-    workers: 1,
-    ...more,
-  });
-  await checked.close();
-  return checked.report;
-}
+const check = (revision: string, more: Partial<CheckRequest> = {}): Promise<Report> => checkOf(dummy, revision, more);
 
 /** The dummy with one page in another state. */
 function revisionWith(name: string, page: number, state: SmallPage): Promise<string> {

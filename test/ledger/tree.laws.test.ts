@@ -8,10 +8,10 @@ import {
   proveInclusion,
   rootAt,
   rootOfFrontier,
-  sha256,
   verifyConsistency,
   verifyInclusion,
 } from '../../src/ledger/index.ts';
+import { sha256 } from '../../src/model/index.ts';
 import { growLog, numbered, type GrownLog } from './grown-log.ts';
 import { plainTree, type PlainTree } from './plain-tree.ts';
 

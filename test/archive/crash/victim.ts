@@ -4,7 +4,7 @@ import { writeSync } from 'node:fs';
 import type { Work } from '../../../src/archive/index.ts';
 // Past the door: the door also opens the libraries that read PDFs, and this starts hundreds of times.
 import { openArchive } from '../../../src/archive/open-archive.ts';
-import { startWorkers } from '../../../src/archive/work/workers.ts';
+import { startWorkers } from '../../../src/archive/workers/workers.ts';
 import { chanceOf } from './chance.ts';
 
 const [folder = '', seed = '0', purpose = 'go on'] = process.argv.slice(2);

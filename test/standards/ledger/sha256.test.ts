@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { hexOf, sha256 } from '../../../src/ledger/index.ts';
+import { hexOf } from '../../../src/ledger/index.ts';
+import { sha256 } from '../../../src/model/index.ts';
 import { nameOf, readProbes } from '../probe.ts';
 
 type Message = { readonly hex: string } | { readonly text: string; readonly times: number };

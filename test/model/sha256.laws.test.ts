@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { sha256Rounds } from '../../src/sealing/sha256-rounds.ts';
+import { sha256Rounds } from '../../src/model/sha256.ts';
 import { nameOf, readProbes } from '../standards/probe.ts';
 
 type Message = { readonly hex: string } | { readonly text: string; readonly times: number };
