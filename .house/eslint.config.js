@@ -1,17 +1,18 @@
 import { fileURLToPath } from 'node:url';
 import jsdoc from 'eslint-plugin-jsdoc';
+import reactHooks from 'eslint-plugin-react-hooks';
 import tseslint from 'typescript-eslint';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 
-const PURE = ['model', 'comparing', 'plates', 'sealing', 'ledger'].map((room) => `src/${room}/**/*.ts`);
+const PURE = ['model', 'comparing', 'plates', 'sealing', 'ledger', 'evidence'].map((room) => `src/${room}/**/*.ts`);
 
 const MACHINE = 'A pure room gets everything as values: no machine, no network, no time of its own.';
 
 export default tseslint.config(
   { ignores: ['node_modules/**', '.out/**', 'coverage/**'] },
   {
-    files: ['**/*.ts'],
+    files: ['**/*.{ts,tsx}'],
     extends: [tseslint.configs.recommendedTypeChecked, tseslint.configs.stylisticTypeChecked],
     languageOptions: { parserOptions: { project: 'tsconfig.json', tsconfigRootDir: ROOT } },
     linterOptions: { reportUnusedDisableDirectives: 'error' },
@@ -42,7 +43,7 @@ export default tseslint.config(
     },
   },
   {
-    files: ['src/**/*.ts'],
+    files: ['src/**/*.ts', 'web/**/*.{ts,tsx}'],
     plugins: { jsdoc },
     settings: { jsdoc: { mode: 'typescript', tagNamePreference: { returns: 'returns' } } },
     rules: {
@@ -73,6 +74,25 @@ export default tseslint.config(
       'no-restricted-properties': [
         'error',
         { object: 'Math', property: 'random', message: 'The same values must give the same findings on every run.' },
+      ],
+    },
+  },
+  {
+    files: ['web/**/*.{ts,tsx}'],
+    extends: [reactHooks.configs.flat.recommended],
+    rules: {
+      // What a form or a click does is its own affair; nobody waits for what a handler returns.
+      '@typescript-eslint/no-confusing-void-expression': 'off',
+    },
+  },
+  {
+    files: ['web/**/*.{ts,tsx}'],
+    ignores: ['web/build.ts'],
+    rules: {
+      'no-restricted-imports': ['error', { patterns: [{ group: ['node:*'], message: 'The pages run in a browser.' }] }],
+      'no-restricted-globals': [
+        'error',
+        ...['process', 'Buffer', 'global'].map((name) => ({ name, message: 'The pages run in a browser.' })),
       ],
     },
   },

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { exportedFrom } from './exported.ts';
 
 const ROOT = fileURLToPath(new URL('../', import.meta.url));
-const PURE = ['model', 'comparing', 'plates', 'sealing', 'ledger'];
+const PURE = ['model', 'comparing', 'plates', 'sealing', 'ledger', 'evidence'];
 
 const files = git(['ls-files', '--cached', '--others', '--exclude-standard']).filter((path) => existsSync(ROOT + path));
 const sources = files.filter((path) => /^src\/.*\.(ts|tsx|js|css)$/.test(path));
