@@ -5,6 +5,7 @@ export * from './frontier.ts';
 export * from './history.ts';
 export * from './inclusion.ts';
 export { frontierAt, rootAt, type KeptHashes } from './kept-hashes.ts';
+export * from './meet-log.ts';
 export * from './note-key.ts';
 export * from './proof-file.ts';
 export * from './signed-note.ts';

@@ -16,7 +16,23 @@ interface SizeMm {
   readonly height: Mm;
 }
 
+/** The plate of one ink of a side: a process ink, or a spot colour by its name. */
+interface OnPlate {
+  readonly sheet: number;
+  readonly side: 'front' | 'back' | 'both';
+  readonly ink: string;
+}
+
 type Nothing = Readonly<Record<string, never>>;
+
+/** A place on imposed sheets. */
+interface OnSheet {
+  readonly sheet: number;
+  readonly side: 'front' | 'back' | 'both';
+  /** From 1, from the top and from the left. */
+  readonly row: number;
+  readonly column: number;
+}
 
 /** What is measured for each kind of finding; the fields of the published report. Further fields may be added. */
 export interface Measured {
@@ -29,6 +45,28 @@ export interface Measured {
   readonly 'page-turned': { readonly degrees: 90 | 180 | 270 };
   /** Added to the published kinds: a page that could not be read, on either side, with its cause. */
   readonly 'page-unreadable': { readonly file: 'dummy' | 'revision'; readonly cause: string };
+  /** Of imposed sheets: a page stands where another one belongs. */
+  readonly 'page-in-wrong-cell': OnSheet & { readonly belongsToPage: number };
+  readonly 'pages-exchanged': OnSheet & { readonly otherPage: number };
+  readonly 'sides-exchanged': { readonly sheet: number };
+  /** A sheet stands in the file where another one belongs. */
+  readonly 'section-out-of-order': { readonly sheet: number; readonly atSheet: number };
+  readonly 'back-out-of-register': { readonly sheet: number; readonly shiftXmm: Mm; readonly shiftYmm: Mm };
+  /** Gutter or head is wrong: the page lies beside its place among the others of its side. */
+  readonly 'page-off-place': OnSheet & { readonly shiftXmm: Mm; readonly shiftYmm: Mm };
+  /** How far the innermost leaf was to be moved towards the spine, and was. */
+  readonly 'creep-off-plan': { readonly sheet: number; readonly plannedMm: Mm; readonly foundMm: Mm };
+  /** Of sheets that come as one plate for each ink. */
+  readonly 'separation-missing': OnPlate;
+  /** A further file for an ink that the side has, or the same picture for two inks. */
+  readonly 'separation-doubled': OnPlate & { readonly file: string };
+  /** Which sheet it is of; null where it is of none that was sent. */
+  readonly 'separation-of-another-sheet': OnPlate & { readonly belongsToSheet: number | null };
+  readonly 'inks-exchanged': OnPlate & { readonly otherInk: string };
+  readonly 'separation-out-of-register': OnPlate & { readonly shiftXmm: Mm; readonly shiftYmm: Mm };
+  /** Nothing is on the plate where the dummy shows its colour. */
+  readonly 'separation-empty': OnPlate;
+  readonly 'screen-coarse': OnPlate & { readonly rulingLpi: number; readonly limitLpi: number };
   readonly 'picture-missing': Nothing;
   readonly 'picture-added': Nothing;
   readonly 'picture-replaced': { readonly likeness: number };

@@ -10,6 +10,8 @@ export * from './page.ts';
 export * from './picture.ts';
 export * from './refusal.ts';
 export * from './report.ts';
+export * from './separation.ts';
 export * from './sha256.ts';
+export * from './sheet.ts';
 export * from './statement.ts';
 export * from './tolerance.ts';

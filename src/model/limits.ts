@@ -7,6 +7,8 @@ export interface Limits {
   readonly pageMm: number;
   /** Pixels that one picture may declare. */
   readonly picturePixels: number;
+  /** Pixels of one plate: a sheet of 1600 x 1200 mm at 2540 an inch has 19 thousand million. */
+  readonly platePixels: number;
   /** Bytes that one stream may unfold to. */
   readonly streamBytes: number;
   /** Forms inside forms. */
@@ -24,6 +26,7 @@ export const DEFAULT_LIMITS: Limits = {
   pages: 5000,
   pageMm: 2000,
   picturePixels: 500e6,
+  platePixels: 25e9,
   streamBytes: 2 ** 30,
   nesting: 40,
   operators: 5e6,

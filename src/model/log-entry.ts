@@ -3,13 +3,20 @@ import { Refusal } from './refusal.ts';
 
 /** What gets an entry in the archive's log. The list is closed; an unknown kind is refused. */
 export const LOG_ENTRY_KINDS = [
+  'archive-opened',
+  'party-joined',
+  'person-joined',
+  'rights-changed',
   'title-opened',
+  'title-renamed',
+  'part-opened',
   'upload',
   'report',
   'statement',
   'key-introduced',
   'sight-given',
   'sight-taken',
+  'finding-remark',
   'export',
   'failed-verification',
 ] as const;
@@ -17,8 +24,11 @@ export const LOG_ENTRY_KINDS = [
 /** What an entry records. */
 export type LogEntryKind = (typeof LOG_ENTRY_KINDS)[number];
 
-/** On whose behalf something was done. The archive itself makes reports and finds damage. */
-export const LOG_PARTIES = ['publisher', 'printer', 'guest', 'archive'] as const;
+/**
+ * On whose behalf something was done: a side of the title, a guest who was given sight of it, or a member of some party
+ * where no title is concerned. The archive itself makes reports and finds damage.
+ */
+export const LOG_PARTIES = ['publisher', 'printer', 'guest', 'member', 'archive'] as const;
 
 /** Who did what an entry records. */
 export interface LogActor {
@@ -46,12 +56,14 @@ export interface LogEntry {
   /** When, by the archive's clock: UTC to the millisecond, as 2031-05-02T16:04:00.000Z. */
   readonly at: string;
   readonly by: LogActor;
+  /** 128 bits of chance, 32 lower-case digits: whoever sees the entry's hash in a proof cannot guess the entry. */
+  readonly salt: string;
   readonly subjects: readonly LogSubject[];
   /** In words, for people: a sender's remark, what did not verify. Empty where there is nothing to add. */
   readonly remark: string;
 }
 
-const SHAPE = ['at', 'by', 'format', 'kind', 'remark', 'subjects', 'title'];
+const SHAPE = ['at', 'by', 'format', 'kind', 'remark', 'salt', 'subjects', 'title'];
 
 /**
  * The bytes of an entry, which are kept and hashed into the log.
@@ -79,6 +91,7 @@ export function parseLogEntry(bytes: Uint8Array): LogEntry {
   requireThat(entry.title === null || isWord(entry.title), '/title', 'an identifier or null', entry.title);
   requireThat(isTime(entry.at), '/at', 'a time as 2031-05-02T16:04:00.000Z', entry.at);
   requireThat(typeof entry.remark === 'string', '/remark', 'text', entry.remark);
+  requireThat(isDigits(entry.salt, 32), '/salt', '32 hexadecimal digits', entry.salt);
   const by = membersOf(entry.by, ['party', 'person'], '/by');
   requireOneOf(LOG_PARTIES, '/by/party', by.party);
   const isArchive = by.party === 'archive';
@@ -94,8 +107,7 @@ function requireSubject(value: Json, pointer: string): void {
   const { what, id, sha256 } = membersOf(value, ['id', 'sha256', 'what'], pointer);
   requireThat(typeof what === 'string' && /^[a-z]+(-[a-z]+)*$/.test(what), `${pointer}/what`, 'a word', what);
   requireThat(isWord(id), `${pointer}/id`, 'an identifier', id);
-  const isHash = sha256 === null || (typeof sha256 === 'string' && /^[0-9a-f]{64}$/.test(sha256));
-  requireThat(isHash, `${pointer}/sha256`, '64 hexadecimal digits or null', sha256);
+  requireThat(sha256 === null || isDigits(sha256, 64), `${pointer}/sha256`, '64 hexadecimal digits or null', sha256);
 }
 
 /** The members of an object that has exactly these; `names` in order. */
@@ -109,6 +121,11 @@ function membersOf(value: Json | undefined, names: readonly string[], pointer: s
 /** Text of at least one character, without spaces and control characters. */
 function isWord(value: Json | undefined): boolean {
   return typeof value === 'string' && /^[^\p{White_Space}\p{Cc}]+$/u.test(value);
+}
+
+/** Lower-case hexadecimal digits, so many. */
+function isDigits(value: Json | undefined, count: number): boolean {
+  return typeof value === 'string' && value.length === count && /^[0-9a-f]*$/.test(value);
 }
 
 function isTime(value: Json | undefined): boolean {

@@ -4,7 +4,16 @@ import type { FailedCheck } from './check.ts';
 export interface RefusalDetails {
   /** A request, plan or tolerance does not fit its form. */
   readonly malformed: { readonly pointer: string; readonly expected: string; readonly found: string };
+  /** Nobody, or a session or token that ran out. */
+  readonly unidentified: { readonly reason: string };
+  /** Who asks may know of it, but not do this: the right or the role that is missing. */
+  readonly 'not-allowed': { readonly what: string; readonly missing: string };
+  /** There is none, or whoever asks may not know of it: told in the same words. */
   readonly 'not-found': { readonly what: string };
+  /** The state moved on: an old head, a statement taken before, a wrong offset, a dummy that is not in force. */
+  readonly 'out-of-step': { readonly what: string; readonly named: string; readonly current: string };
+  /** A release while something is open: the findings that stand in its way. */
+  readonly unsettled: { readonly what: string; readonly findings: readonly string[] };
   /** Over a stated limit: bytes, pages, pixels, nesting, time. */
   readonly 'too-large': {
     readonly what: string;
@@ -42,6 +51,20 @@ function formatRefusal<K extends RefusalKind>(kind: K, details: RefusalDetails[K
     case 'malformed': {
       const { pointer, expected, found } = details as RefusalDetails['malformed'];
       return `${pointer}: ${expected} expected, ${found} found`;
+    }
+    case 'unidentified':
+      return (details as RefusalDetails['unidentified']).reason;
+    case 'not-allowed': {
+      const { what, missing } = details as RefusalDetails['not-allowed'];
+      return `${what}: ${missing} is missing`;
+    }
+    case 'out-of-step': {
+      const { what, named, current } = details as RefusalDetails['out-of-step'];
+      return `${what}: ${named} was named, but it is ${current}`;
+    }
+    case 'unsettled': {
+      const { what, findings } = details as RefusalDetails['unsettled'];
+      return `${what}: ${findings.length} findings are open (${findings.join(', ')})`;
     }
     case 'not-found':
       return `${(details as RefusalDetails['not-found']).what}: not found`;

@@ -1,4 +1,5 @@
 import type { Finding } from './finding.ts';
+import type { ReportSheets } from './sheet.ts';
 import type { Tolerances } from './tolerance.ts';
 
 /** What became of a page: its content is equal byte for byte, it shows the same, or it does not. */
@@ -33,4 +34,6 @@ export interface Report {
   readonly renderer: string;
   /** Where the report's word ends. */
   readonly cautions: readonly string[];
+  /** Of imposed sheets alone: `pages` and `revisionPage` then count the pages of the folded book. */
+  readonly sheets?: ReportSheets;
 }

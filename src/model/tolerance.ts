@@ -11,7 +11,7 @@ interface Entry {
 
 /**
  * Every tolerance of the comparison: its default, the range it may be set to, and its reason. Units are in the names:
- * Mm, Mm2, Pt, Ppi, Deg, Percent, DeltaE. A DeltaE is CIEDE2000 where a person's eye is meant (`retouchDeltaE`), and the
+ * Mm, Mm2, Pt, Ppi, Lpi, Deg, Percent, DeltaE. A DeltaE is CIEDE2000 where a person's eye is meant (`retouchDeltaE`), and the
  * plain distance in CIELAB where greys and flat tints are told apart (`castDeltaE`, `artworkDeltaE`); `unit` says which.
  */
 export const TOLERANCE_TABLE = {
@@ -81,6 +81,37 @@ export const TOLERANCE_TABLE = {
     most: 100,
     unit: 'CIELAB',
     reason: 'flat tints move by a few units in a conversion',
+  },
+  registerMm: {
+    value: 0.3,
+    least: 0.05,
+    most: 10,
+    reason: 'a press holds front to back within half a millimetre (common practice, no source); plates must be better',
+  },
+  sheetPlaceMm: {
+    value: 0.5,
+    least: 0.05,
+    most: 20,
+    reason: 'a page beside its place on the sheet shows at the trim from about here; measuring is ten times finer',
+  },
+  creepMm: {
+    value: 0.2,
+    least: 0.05,
+    most: 5,
+    reason: 'of the innermost leaf: under two sheets of usual paper, which nobody sees at the fore-edge',
+  },
+  separationMm: {
+    value: 0.1,
+    least: 0.03,
+    most: 10,
+    reason:
+      'over half a row of dots at 150 lines an inch, where edges begin to fringe; plates of one run agree to a pixel',
+  },
+  rulingLpi: {
+    value: 100,
+    least: 30,
+    most: 500,
+    reason: 'photo books are screened from 150 lines an inch on, newspapers at 85 (common practice, no source)',
   },
   coarsePpi: {
     value: 200,

@@ -19,7 +19,8 @@ export interface SignedAttributes {
   readonly certificate: Uint8Array;
   readonly certificateHash: Uint8Array;
   readonly contentHash: Uint8Array;
-  readonly at: Date;
+  /** Null where the moment stands elsewhere, as in a PDF file. */
+  readonly at: Date | null;
 }
 
 /** The parts that differ from one seal to the next; everything else in it is fixed. */
@@ -35,7 +36,7 @@ export interface SealParts {
 /** With which algorithm a seal is signed. */
 export type SealAlgorithm = 'sha256WithRsa' | 'ecdsaWithSha256';
 
-/** The four attributes that every seal has, each in DER. @source RFC 5652 11.1 to 11.3, RFC 5035 3 */
+/** The attributes that every seal has, each in DER; of the four, only the moment may be missing. @source RFC 5652 11.1 to 11.3, RFC 5035 3 */
 export function sealAttributes(signed: SignedAttributes): readonly Uint8Array[] {
   const { issuer, serial } = issuerAndSerial(signed.certificate);
   const issuerSerial = derSequence(derSequence(der(contextTag(4), issuer)), serial);
@@ -44,7 +45,7 @@ export function sealAttributes(signed: SignedAttributes): readonly Uint8Array[] 
   return [
     attribute(OID.contentType, derOid(OID.data)),
     attribute(OID.messageDigest, der(TAG.octetString, signed.contentHash)),
-    attribute(OID.signingTime, derTime(signed.at)),
+    ...(signed.at === null ? [] : [attribute(OID.signingTime, derTime(signed.at))]),
     attribute(OID.signingCertificateV2, derSequence(derSequence(certificateId))),
   ];
 }

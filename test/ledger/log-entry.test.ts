@@ -17,10 +17,11 @@ const upload: LogEntry = {
   by: { party: 'printer', person: 'p-17' },
   subjects: [{ what: 'file', id: 'r-2', sha256: 'ab'.repeat(32) }],
   remark: 'Seiten 12–13 neu',
+  salt: '0123456789abcdef0123456789abcdef',
 };
 const TEXT =
   '{"at":"2031-05-02T16:04:00.000Z","by":{"party":"printer","person":"p-17"},"format":"witnessleaf-entry/1",' +
-  `"kind":"upload","remark":"Seiten 12–13 neu","subjects":[{"id":"r-2","sha256":"${'ab'.repeat(32)}","what":"file"}],` +
+  `"kind":"upload","remark":"Seiten 12–13 neu","salt":"0123456789abcdef0123456789abcdef","subjects":[{"id":"r-2","sha256":"${'ab'.repeat(32)}","what":"file"}],` +
   '"title":"winterreise"}';
 
 const changed = (change: object) => refusalOf(() => parseLogEntry(canonicalBytes({ ...upload, ...change })));
@@ -70,15 +71,16 @@ describe('an entry of the log', () => {
       'with a member too many',
       { note: '' },
       '/',
-      'the members at, by, format, kind, remark, subjects, title',
-      'at, by, format, kind, note, remark, subjects, title',
+      'the members at, by, format, kind, remark, salt, subjects, title',
+      'at, by, format, kind, note, remark, salt, subjects, title',
     ],
+    ['with a salt that is too short', { salt: 'ab' }, '/salt', '32 hexadecimal digits', 'ab'],
     ['by nobody', { by: null }, '/by', 'an object', 'null'],
     [
       'by no party',
       { by: { party: 'author', person: 'a' } },
       '/by/party',
-      'publisher, printer, guest, archive',
+      'publisher, printer, guest, member, archive',
       'author',
     ],
     ['by a party without a person', { by: { party: 'printer', person: null } }, '/by/person', 'an identifier', 'null'],

@@ -14,7 +14,7 @@ const oid = fc
 describe('values in DER', () => {
   it('are read back as they were written', () => {
     fc.assert(
-      fc.property(fc.nat(2 ** 47), oid, fc.uint8Array({ minLength: 64, maxLength: 64 }), (value, dotted, bytes) => {
+      fc.property(fc.nat(2 ** 47 - 1), oid, fc.uint8Array({ minLength: 64, maxLength: 64 }), (value, dotted, bytes) => {
         expect(numberOf(readDer(derNumber(value), 'x'), 'x')).toBe(value);
         expect(oidOf(readDer(derOid(dotted), 'x'), 'x')).toBe(dotted);
         expect(ecdsaFromDer(ecdsaToDer(bytes))).toEqual(bytes);

@@ -6,6 +6,7 @@ import {
   makeKeyPair,
   requireSeal,
   sealContent,
+  sealPdfHash,
   sha256Hex,
   type SealClaim,
   type SigningKey,
@@ -51,6 +52,11 @@ describe('a detached signature', () => {
     expect(answer.signer).toEqual(certificateFacts(anais.certificate));
     expect(answer.certificate).toBe(await sha256Hex(anais.certificate));
     expect(await requireSeal(claim)).toEqual(answer.signer);
+  });
+
+  it('made for a PDF file names no moment, and so is none for a statement', async () => {
+    const seal = await sealPdfHash(await sha256(content), anais);
+    expect(await faultsOf({ seal })).toEqual(['signing-time fails']);
   });
 
   it('holds with an RSA key too', async () => {
