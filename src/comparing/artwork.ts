@@ -147,7 +147,12 @@ function markDifferences(
   const marks = new Uint8Array(width * height);
   const apart: number[] = [];
   let any = false;
+  let next = open.indexOf(1);
   for (let y = 1; y < height - 1; y++) {
+    // rows that are covered from end to end, as most are under pictures, are not looked at pixel by pixel
+    if (next !== -1 && next < y * width) next = open.indexOf(1, y * width);
+    if (next === -1) break;
+    if (next >= (y + 1) * width) continue;
     apart.length = 0;
     const row = { dummy: dummy.rgb, from: y * dummy.width * 3, revision: revision.rgb, to: y * revision.width * 3 };
     placesApart(row, open, y * width, width, apart);

@@ -2,6 +2,7 @@ import type { Box, Finding, PageFacts, PageRaster, Tolerances } from '../model/i
 import { intersectBoxes } from '../model/index.ts';
 import { compareArtwork } from './artwork.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
+import { isFlattened, isPaper } from './flattened-page.ts';
 import type { PageSide } from './page-sides.ts';
 import { preparePage } from './page-sides.ts';
 import { judgePicture } from './pictures/judge-picture.ts';
@@ -10,8 +11,11 @@ import { matchPictures } from './pictures/match-pictures.ts';
 import { pictureAdded, pictureMissing } from './pictures/picture-came-or-went.ts';
 import type { VisiblePicture } from './pictures/visible-window.ts';
 import { growBox } from './regions/cover.ts';
+import { softenRaster } from './soften-raster.ts';
+import { shrinkRaster } from './shrink-raster.ts';
 import type { FineRasters } from './text/compare-text.ts';
 import { compareText } from './text/compare-text.ts';
+import { LEAST_PLATE_INK_PX } from './text/ink-difference.ts';
 import { resizedPage } from './resized-page.ts';
 
 /** A page as it was read, with its raster at the analysis resolution. */
@@ -49,10 +53,17 @@ const RIM_MM = 0.35;
 export function comparePages(task: PageTask, tolerances: Tolerances): PageComparison {
   const resized = resizedPage(task.dummy.facts, task.revision.facts, tolerances);
   if (resized !== null) return { findings: [resized], colour: null, wantsFine: false };
-  const sides = { dummy: preparePage(task.dummy), revision: preparePage(task.revision) };
-  const pictures = comparePictures(sides, task.bookConversion, tolerances);
+  const plain = { dummy: preparePage(task.dummy), revision: preparePage(task.revision) };
+  const flattened = isFlattened(plain.dummy, plain.revision);
+  if (flattened && task.fine === null) return { findings: [], colour: null, wantsFine: true };
+  const sides = flattened ? flattenedSides(task) : plain;
+  const pictures = comparePictures(sides, task.bookConversion, tolerances, flattened);
   const boxes = [...sides.dummy.pictures, ...sides.revision.pictures].map(({ window }) => window);
-  const text = compareText(sides, task.fine, boxes, tolerances, task.bookConversion);
+  const fine =
+    flattened && task.fine !== null
+      ? { ...task.fine, dummy: softenRaster(task.fine.dummy), leastInkPx: LEAST_PLATE_INK_PX }
+      : task.fine;
+  const text = compareText(sides, fine, boxes, tolerances, task.bookConversion);
   const explained = [...boxes.map((box) => growBox(box, RIM_MM)), ...text.judged];
   const artwork = compareArtwork(sides, explained, task.bookConversion, tolerances);
   return {
@@ -62,22 +73,43 @@ export function comparePages(task: PageTask, tolerances: Tolerances): PageCompar
   };
 }
 
+/** Both pages drawn finely first, with the dummy's pictures in the dummy's places. */
+function flattenedSides({ dummy, revision, fine }: PageTask): Sides {
+  const one = preparePage({ facts: dummy.facts, raster: shrinkRaster(fine!.dummy, dummy.raster) });
+  const other = preparePage({ facts: revision.facts, raster: shrinkRaster(fine!.revision, revision.raster) });
+  return { dummy: one, revision: { ...other, pictures: one.pictures } };
+}
+
+interface Sides {
+  readonly dummy: PageSide;
+  readonly revision: PageSide;
+}
+
 interface PictureComparison {
   readonly findings: readonly Finding[];
   readonly colour: PageComparison['colour'];
 }
 
 function comparePictures(
-  sides: { readonly dummy: PageSide; readonly revision: PageSide },
+  sides: Sides,
   bookConversion: ColourMap,
   tolerances: Tolerances,
+  flattened: boolean,
 ): PictureComparison {
   const { dummy, revision } = sides;
-  const match = matchPictures(dummy, revision);
   const judge = (dummyPicture: VisiblePicture, revisionPicture: VisiblePicture): PictureJudgement => {
     const covers = coversOf(dummyPicture, revisionPicture, sides);
     return judgePicture({ dummy, revision, dummyPicture, revisionPicture, covers, bookConversion }, tolerances);
   };
+  if (flattened) {
+    const seen = dummy.pictures.map((picture): PictureJudgement => {
+      const judged = judge(picture, picture);
+      const gone = isOther(judged) && isPaper(revision.raster, picture.window);
+      return gone ? { findings: [pictureMissing(picture, sides)], colour: null } : judged;
+    });
+    return { findings: seen.flatMap(({ findings }) => findings), colour: meanColour(seen) };
+  }
+  const match = matchPictures(dummy, revision);
   const judgements = match.pairs.map((pair) => judge(pair.dummy, pair.revision));
   // a picture that one file does not tell may still be seen, drawn in another way: the pixels decide
   for (const missing of match.missing) {
@@ -102,7 +134,7 @@ const TYPE_MARGIN_MM = 0.4;
 function coversOf(
   dummyPicture: VisiblePicture,
   revisionPicture: VisiblePicture,
-  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+  { dummy, revision }: Sides,
 ): readonly Box[] {
   const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
   const above = (own: VisiblePicture, all: readonly VisiblePicture[]): Box[] =>

@@ -1,5 +1,13 @@
-export { openBook, type Book } from './pdf/book.ts';
+export { openBook, openBookFrom, type Book } from './pdf/book.ts';
+export { pageGeometry, type PageGeometry, type PdfRectangle } from './pdf/boxes.ts';
 export { describePage } from './pdf/describe-page.ts';
+export { readFileBytes } from './pdf/file-bytes.ts';
+export { writeFoldedBook, type SheetCut } from './pdf/folded-book.ts';
+export { separatedPages, type SeparatedPage } from './pdf/separated-pages.ts';
+export { plateFromPage } from './plates/page-as-plate.ts';
+export { writeInkPage, type InkPage, type TonesOnDisk } from './plates/ink-page.ts';
+export { fewerTones, putTones, readTones } from './plates/put-tones.ts';
+export { cutPlate, readPlateHeader, shrinkPlate, type InkTones, type PlateHeader } from './plates/read-plate.ts';
 export { drawPage, getReadyToDraw, rasterHash, type DrawnPage, type PageRequest } from './raster/draw-page.ts';
 export { isBlank, pageSignature } from './raster/signature.ts';
 export { readPage } from './read-page.ts';

@@ -53,6 +53,21 @@ const PROVOKED: Readonly<Record<FindingKind, () => readonly Finding[]>> = {
   'page-turned': () => ordered({ pairs: [{ ...paired, turnedDeg: 90 }] }),
   // Told by the room that reads: what cannot be read cannot be compared.
   'page-unreadable': () => [],
+  // Told of sheets, before their pages are compared: test/archive/sheets brings each about.
+  'page-in-wrong-cell': () => [],
+  'pages-exchanged': () => [],
+  'sides-exchanged': () => [],
+  'section-out-of-order': () => [],
+  'back-out-of-register': () => [],
+  'page-off-place': () => [],
+  'creep-off-plan': () => [],
+  'separation-missing': () => [],
+  'separation-doubled': () => [],
+  'separation-of-another-sheet': () => [],
+  'inks-exchanged': () => [],
+  'separation-out-of-register': () => [],
+  'separation-empty': () => [],
+  'screen-coarse': () => [],
   'picture-missing': () => against({ pictures: [] }),
   'picture-added': () =>
     against({ pictures: [picture, { window: { x: 30, y: 26, width: 8, height: 7 }, scene: photograph(9, 2) }] }),
@@ -71,7 +86,23 @@ const PROVOKED: Readonly<Record<FindingKind, () => readonly Finding[]>> = {
   'artwork-changed': () =>
     against({ artwork: [{ box: { x: 38, y: 4, width: 4, height: 20 }, scene: even(60, 90, 160) }] }),
 };
-const ELSEWHERE: readonly FindingKind[] = ['page-unreadable'];
+const ELSEWHERE: readonly FindingKind[] = [
+  'page-unreadable',
+  'page-in-wrong-cell',
+  'pages-exchanged',
+  'sides-exchanged',
+  'section-out-of-order',
+  'back-out-of-register',
+  'page-off-place',
+  'creep-off-plan',
+  'separation-missing',
+  'separation-doubled',
+  'separation-of-another-sheet',
+  'inks-exchanged',
+  'separation-out-of-register',
+  'separation-empty',
+  'screen-coarse',
+];
 
 describe('every kind of finding', () => {
   const kinds = Object.keys(PROVOKED) as FindingKind[];

@@ -17,13 +17,34 @@ export function agreementOf(dummy: PageTraits, revision: PageTraits): Agreement 
     if ((words ?? 1) <= 0.8 || (pictures ?? 1) <= 0.8 || (looks ?? 1) <= 0.4) return 'much';
     const [before, after] = [dummy.descriptor(), revision.descriptor()];
     const parts = before === null || after === null ? 0 : partsInCommon(before, after);
-    if (parts >= 0.5) return 'much';
+    if (parts >= 0.5 || (before !== null && after !== null && haveSameTint(before, after))) return 'much';
     const told = looks !== null || words !== null || pictures !== null;
     if (told && parts < 0.25 && (words ?? 1) > 0.97 && !haveSameWindows(dummy.view.pictures, revision.view.pictures)) {
       return 'none';
     }
   }
   return 'some';
+}
+
+/** Levels of 255: lighter is paper, on which pages with little on them are not the same page for that. */
+const PAPER = 235;
+/** Levels of 255 by which a conversion may move a flat tint. Common practice, no source. */
+const SAME_TINT = 40;
+/** Share of blocks that must be even on both pages. */
+const MOSTLY = 0.8;
+
+/** Whether both pages are one flat tint but for a rim or a spot, such as a black page of which an edge was lost. */
+function haveSameTint(one: Descriptor, other: Descriptor): boolean {
+  if (Math.max(one.means[0], other.means[0]) > PAPER) return false;
+  if (Math.hypot(...one.means.map((mean, plane) => mean - other.means[plane]!)) > SAME_TINT) return false;
+  const across = SIGNATURE_SIDE / BLOCK;
+  let even = 0;
+  for (let block = 0; block < across * across; block++) {
+    const first = Math.floor(block / across) * BLOCK * SIGNATURE_SIDE + (block % across) * BLOCK;
+    const [a, b] = [blockOf(one, first), blockOf(other, first)];
+    if (Math.max(product(a, a), product(b, b)) < SHOWS_SOMETHING * a.length) even++;
+  }
+  return even >= MOSTLY * across * across;
 }
 
 const BLOCK = 4;

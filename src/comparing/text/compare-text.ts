@@ -30,7 +30,12 @@ export interface TextComparison {
 }
 
 /** Fine rasters of both pages, where they were drawn. */
-export type FineRasters = { readonly dummy: PageRaster; readonly revision: PageRaster } | null;
+export type FineRasters = {
+  readonly dummy: PageRaster;
+  readonly revision: PageRaster;
+  /** How much ink must differ for another letter; as between letters and outlines where absent. */
+  readonly leastInkPx?: number;
+} | null;
 
 /** At the same place and so alike, other words are another spelling of the same shapes in the file, not another text. */
 const SAME_SHAPES = 0.997;
@@ -65,7 +70,15 @@ export function compareText(
     pairs.push(...reset);
     return reset.length === 0;
   });
-  for (const cluster of joinFarMoves(clusters)) findings.push(...judgeCluster(cluster, sides, about));
+  let wantsFine = shapes.wantsFine;
+  for (const cluster of joinFarMoves(clusters)) {
+    const reworded = judgeCluster(cluster, sides, about);
+    if (reworded.length > 0 && mayBeSpelling(cluster, sides, pictureBoxes)) {
+      if (fine === null) wantsFine = true;
+      else if (!inkDiffers(fine, growBox(placeOf(cluster), tolerances.textPlaceMm / 2))) continue;
+    }
+    findings.push(...reworded);
+  }
   const lines = changedLines(shapes.changed);
   for (const line of lines) findings.push(sayLooksDifferent(about, line.dummy, line.revision, 'its shapes'));
   const looks = findOtherLooks(pairs, sides, about, pictureBoxes, tolerances);
@@ -89,7 +102,7 @@ export function compareText(
   ];
   const spans = changed.map((line) => growBox(boxAround(line)!, LINE_MARGIN_MM));
   const judged = [...words, ...spans, ...rules.spans];
-  return { findings, judged, wantsFine: shapes.wantsFine };
+  return { findings, judged, wantsFine };
 }
 
 interface LoneWords {
@@ -166,10 +179,10 @@ function judgeShapes(
         if (like < 0.8) changed[side].push(word);
         else if (!isOnSameGround(fine ?? coarse, word.box, allWords)) continue;
         else if (fine === null) wantsFine = true;
-        else if (inkDiffers(fine, box)) changed[side].push(word);
+        else if (inkDiffers(fine, box, fine.leastInkPx)) changed[side].push(word);
       } else if (fine === null) {
         wantsFine = true;
-      } else if (inkDiffers(fine, box)) {
+      } else if (inkDiffers(fine, box, fine.leastInkPx)) {
         changed[side].push(word);
       } else {
         same.push(word);
@@ -200,6 +213,27 @@ function joinFarMoves(clusters: readonly WordCluster[]): readonly WordCluster[] 
   return out;
 }
 
+/**
+ * Whether other words may only be another spelling of the same shapes, as programs leave them that lose track of their
+ * fonts' encodings: both files tell words there, which look about alike.
+ */
+function mayBeSpelling(
+  cluster: WordCluster,
+  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+  pictureBoxes: readonly Box[],
+): boolean {
+  if (cluster.dummy.length === 0 || cluster.revision.length === 0) return false;
+  const place = placeOf(cluster);
+  if (pictureBoxes.some((picture) => intersectBoxes(picture, place) !== null)) return false;
+  return lookAlike({ dummy: dummy.raster, revision: revision.raster }, place, { xMm: 0, yMm: 0 }) > STILL_THERE;
+}
+
+/** Around the words of either side. */
+function placeOf({ dummy, revision }: WordCluster): Box {
+  const [one, other] = [boxAround(dummy), boxAround(revision)];
+  return one === null ? other! : other === null ? one : uniteBoxes(one, other);
+}
+
 function judgeCluster(
   cluster: WordCluster,
   { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
@@ -207,8 +241,7 @@ function judgeCluster(
 ): readonly Finding[] {
   const before = inReadingOrder(cluster.dummy);
   const after = inReadingOrder(cluster.revision);
-  const [one, other] = [boxAround(before), boxAround(after)];
-  const place = one === null ? other! : other === null ? one : uniteBoxes(one, other);
+  const place = placeOf(cluster);
   if (lookAlike({ dummy: dummy.raster, revision: revision.raster }, place, { xMm: 0, yMm: 0 }) > SAME_SHAPES) return [];
   // joined without spaces, so that a word split in two by kerning is not a change
   if (glyphs(before) === glyphs(after)) {

@@ -5,6 +5,7 @@ import { Refusal } from '../../model/index.ts';
 import type { Limits } from '../../model/index.ts';
 import { parseObjects } from './book-parser.ts';
 import { readFileBytes } from './file-bytes.ts';
+import type { FileBytes } from './file-bytes.ts';
 import { resolve } from './objects.ts';
 import { collectPages } from './page-tree.ts';
 import type { PageNode } from './page-tree.ts';
@@ -36,8 +37,17 @@ export interface Book {
  * unfolds too far; unreadable: not a PDF, empty, truncated, encrypted, damaged, or without pages
  */
 export async function openBook(path: string, limits: Limits): Promise<Book> {
+  return openBookFrom({ path, ...(await readFileBytes(path, limits)) }, limits);
+}
+
+/**
+ * The same for a file whose bytes are in memory already; they are kept and must not change while the book is open.
+ *
+ * @throws {Refusal} as `openBook`, but for what the disk says
+ */
+export async function openBookFrom(file: FileBytes & { readonly path: string }, limits: Limits): Promise<Book> {
+  const { path, contents, sha256 } = file;
   const name = basename(path);
-  const { contents, sha256 } = await readFileBytes(path, limits);
   requirePdf(contents, name);
   const context = await parse(contents, name, limits);
   const catalog = resolve(context, context.trailerInfo.Root);

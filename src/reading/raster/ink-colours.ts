@@ -58,8 +58,12 @@ async function askRenderer(context: PDFContext, profile: PDFStream | null): Prom
       intent: 'print',
     }).promise;
     const { data } = drawing.getImageData(0, 0, SIDE, SIDE);
-    return inkTable(
-      Uint8Array.from({ length: SIDE * SIDE * 3 }, (_, at) => data[Math.floor(at / 3) * 4 + (at % 3)] ?? 0),
-    );
+    const rgb = new Uint8Array(SIDE * SIDE * 3);
+    for (let from = 0, to = 0; to < rgb.length; from += 4, to += 3) {
+      rgb[to] = data[from]!;
+      rgb[to + 1] = data[from + 1]!;
+      rgb[to + 2] = data[from + 2]!;
+    }
+    return inkTable(rgb);
   });
 }

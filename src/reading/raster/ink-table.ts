@@ -17,10 +17,11 @@ const GREEN = 2 ** 16;
 
 /** @param rgb  colours of the grid's points, 3 bytes each */
 export function inkTable(rgb: Uint8Array): InkTable {
-  return Float64Array.from(
-    { length: GRID_POINTS },
-    (_, point) => (rgb[point * 3] ?? 0) * RED + (rgb[point * 3 + 1] ?? 0) * GREEN + (rgb[point * 3 + 2] ?? 0),
-  );
+  const table = new Float64Array(GRID_POINTS);
+  for (let point = 0, at = 0; point < GRID_POINTS; point++, at += 3) {
+    table[point] = (rgb[at] ?? 0) * RED + (rgb[at + 1] ?? 0) * GREEN + (rgb[at + 2] ?? 0);
+  }
+  return table;
 }
 
 /** The level of an ink at each point along it; whole levels, so not quite evenly spaced. */
@@ -28,10 +29,13 @@ const LEVELS = Array.from({ length: GRID }, (_, point) => Math.round((point * 25
 
 /** The inks of every grid point, 4 bytes each, 255 full ink, in the order of a table. */
 export function gridInks(): Uint8Array {
-  return Uint8Array.from({ length: GRID_POINTS * 4 }, (_, at) => {
-    const point = Math.floor(Math.floor(at / 4) / (STEPS[at % 4] ?? 1)) % GRID;
-    return LEVELS[point] ?? 0;
+  const inks = new Uint8Array(GRID_POINTS * 4);
+  STEPS.forEach((step, ink) => {
+    for (let point = 0; point < GRID_POINTS; point++) {
+      inks[point * 4 + ink] = LEVELS[Math.floor(point / step) % GRID]!;
+    }
   });
+  return inks;
 }
 
 /** Bits of a packed entry that hold the step; the part stands above them. */

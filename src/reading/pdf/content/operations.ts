@@ -15,6 +15,11 @@ export class Operations {
     this.#tokens = new Tokens(source);
   }
 
+  /** Where the next operator is looked for, in bytes of the source. */
+  get at(): number {
+    return this.#tokens.at;
+  }
+
   /**
    * The next operator with its operands, or null at the end. Operands that no operator follows come with the operator ''.
    *

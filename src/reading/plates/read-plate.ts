@@ -1,0 +1,155 @@
+import { open } from 'node:fs/promises';
+import { basename } from 'node:path';
+import sharp, { type Sharp } from 'sharp';
+import type { Limits, Ppi } from '../../model/index.ts';
+import { MM_PER_INCH, Refusal } from '../../model/index.ts';
+import type { TiffHeader } from './tiff-header.ts';
+import { readTiffHeader } from './tiff-header.ts';
+
+/** What a plate's file says of it. */
+export interface PlateHeader {
+  readonly pixelWidth: number;
+  readonly pixelHeight: number;
+  readonly bits: 1 | 8;
+  readonly ppi: { readonly x: Ppi; readonly y: Ppi };
+  /** As the file has it; most have none. */
+  readonly inkName: string | null;
+}
+
+/** A picture of all inks at once, which screeners leave beside the plates; it is none of them. */
+export interface CompositeHeader {
+  readonly composite: true;
+}
+
+/** Ink over a plate, 0 none to 255 full, a byte a pixel, row by row from the top left. */
+export interface InkTones {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint8Array;
+}
+
+/** A square of a plate at its own resolution, 255 where there is ink. */
+export type PlateSquare = InkTones;
+
+/**
+ * Codings, and to how many pixels a byte can unfold at most; for fax codings, in which a row takes at least a bit, to how
+ * many rows.
+ *
+ * @source TIFF 6.0 sections 8 to 11 and 13; Deflate by RFC 1951 at most 1032 to 1
+ */
+const CODINGS: Readonly<Record<number, { readonly times: number; readonly of: 'bytes' | 'rows' }>> = {
+  1: { times: 1, of: 'bytes' },
+  2: { times: 8, of: 'rows' },
+  3: { times: 8, of: 'rows' },
+  4: { times: 8, of: 'rows' },
+  5: { times: 4096, of: 'bytes' },
+  8: { times: 1032, of: 'bytes' },
+  32946: { times: 1032, of: 'bytes' },
+  32773: { times: 64, of: 'bytes' },
+};
+const WHITE_IS_ZERO = 0;
+const BLACK_IS_ZERO = 1;
+
+/**
+ * Reads what a plate's file says, before anything of its picture is decoded.
+ *
+ * @throws {Refusal} unreadable: no TIFF, damaged, truncated, without resolution, or not one ink in 1 or 8 bits; too-large:
+ * more pixels or millimetres than `limits` allow, or more than the file can hold
+ */
+export async function readPlateHeader(
+  path: string,
+  limits: Pick<Limits, 'platePixels' | 'pageMm'>,
+): Promise<PlateHeader | CompositeHeader> {
+  const name = basename(path);
+  const file = await open(path).catch((error: unknown) => {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT')
+      throw new Refusal('not-found', { what: name });
+    throw new Refusal('unreadable', { file: name, reason: error instanceof Error ? error.message : String(error) });
+  });
+  try {
+    const header = await readTiffHeader(file, name);
+    requireSize(header, (await file.stat()).size, name, limits);
+    if (header.samples === 4) return { composite: true };
+    const { width, height, bits, samples, photometric, ppi, inkName } = header;
+    if (samples !== 1 || (bits !== 1 && bits !== 8)) {
+      throw refused(name, `one ink in 1 or 8 bits is expected, ${samples} in ${bits} bits found`);
+    }
+    if (photometric !== WHITE_IS_ZERO && photometric !== BLACK_IS_ZERO) {
+      throw refused(name, `it does not say whether 0 is paper or ink (photometric ${photometric})`);
+    }
+    if (ppi === null) throw refused(name, 'it does not say its resolution');
+    for (const [pixels, perInch] of [
+      [width, ppi.x],
+      [height, ppi.y],
+    ] as const) {
+      const mm = (pixels / perInch) * MM_PER_INCH;
+      if (mm > limits.pageMm) {
+        throw new Refusal('too-large', { what: name, limit: limits.pageMm, found: Math.round(mm), unit: 'mm' });
+      }
+    }
+    return { pixelWidth: width, pixelHeight: height, bits, ppi, inkName };
+  } finally {
+    await file.close();
+  }
+}
+
+function requireSize(
+  { width, height, bits, samples, compression }: TiffHeader,
+  bytes: number,
+  name: string,
+  { platePixels }: Pick<Limits, 'platePixels'>,
+): void {
+  if (width * height > platePixels) {
+    throw new Refusal('too-large', { what: name, limit: platePixels, found: width * height, unit: 'pixels' });
+  }
+  const coding = CODINGS[compression];
+  if (coding === undefined) throw refused(name, `plates are not stored in TIFF coding ${compression}`);
+  const declared = coding.of === 'rows' ? height : Math.ceil((width * bits * samples) / 8) * height;
+  if (declared > bytes * coding.times) {
+    throw refused(name, `it declares ${width} by ${height} pixels, more than its ${bytes} bytes can hold: truncated`);
+  }
+}
+
+/**
+ * Brings a plate down to tones, each the mean of what lies under it. Read in strips: memory does not grow with the plate.
+ *
+ * @param width  of the result, at most the plate's own
+ * @throws {Refusal} unreadable: its picture is damaged
+ */
+export async function shrinkPlate(path: string, width: number, height: number): Promise<InkTones> {
+  // the triangle over two pixels each way takes screens away better than the mean of one
+  return decode(path, (image) =>
+    image.resize({ width, height, fit: 'fill', kernel: 'linear', fastShrinkOnLoad: false }),
+  );
+}
+
+/**
+ * A square of a plate as it stands.
+ *
+ * @throws {Refusal} unreadable: its picture is damaged
+ */
+export async function cutPlate(path: string, left: number, top: number, side: number): Promise<PlateSquare> {
+  return decode(path, (image) => image.extract({ left, top, width: side, height: side }));
+}
+
+async function decode(path: string, change: (image: Sharp) => Sharp): Promise<InkTones> {
+  try {
+    // the header was held against the file before; a plate in one strip is more than the library's own limit
+    const image = sharp(path, { limitInputPixels: false, unlimited: true, sequentialRead: true, failOn: 'error' });
+    const { data, info } = await change(image)
+      .toColourspace('b-w')
+      .negate()
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+    if (info.channels !== 1) throw refused(basename(path), 'it has more than one ink');
+    return { width: info.width, height: info.height, data };
+  } catch (cause) {
+    if (cause instanceof Refusal) throw cause;
+    const reason = cause instanceof Error ? cause.message.split('\n')[0]! : String(cause);
+    throw new Refusal('unreadable', { file: basename(path), reason: `its picture is damaged: ${reason}` }, cause);
+  }
+}
+
+function refused(file: string, reason: string): Refusal {
+  return new Refusal('unreadable', { file, reason });
+}
