@@ -1,0 +1,179 @@
+import type { Box, Mm } from '../model/index.ts';
+import { Refusal } from '../model/index.ts';
+import type { Fold, FoldedSheet } from './fold.ts';
+import { foldSheet, formatFolds } from './fold.ts';
+import { layOutForme, USUAL_TRIMS, type FormeLayout, type Trims } from './forme.ts';
+import type { Binding, Cell, CellTurn, Plan, PlanSheet, PlanSide, Working } from './plan.ts';
+import { requireSoundPlan } from './sound-plan.ts';
+import { pagesOfSections, usualFolds } from './sections.ts';
+
+/** How one section is made. */
+export interface SectionOrder {
+  readonly pages: number;
+  /** The usual ones where absent. */
+  readonly folds?: readonly Fold[];
+  readonly working?: Working;
+}
+
+/** What a plan is made of. */
+export interface PlanOrder {
+  /** Of the book. */
+  readonly pages: number;
+  readonly trimmed: { readonly width: Mm; readonly height: Mm };
+  readonly binding: Binding;
+  /** In sequence; for a saddle-stitched book from the outermost. */
+  readonly sections: readonly SectionOrder[];
+  readonly trims?: Partial<Trims>;
+  /** The paper before folding; as large as it must be where absent. For one forme that prints both sides, half of it. */
+  readonly sheet?: { readonly width: Mm; readonly height: Mm };
+  /** How much further each bifolio stands out than the one around it: the paper's thickness. */
+  readonly creepMm?: Mm;
+}
+
+/**
+ * Makes the plan of a book from the rules of folding.
+ *
+ * @throws {Refusal} malformed: sections that hold fewer pages than the book, or a whole leaf more; folds that make
+ * another number of pages, leave a leaf loose that is not glued, or do not all read in one direction; a sheet too small
+ * @source common practice, no source; what must hold of every plan is held against test/standards/folding
+ */
+export function makePlan(order: PlanOrder): Plan {
+  const { pages, binding, trimmed } = order;
+  const sizes = order.sections.map((section) => section.pages);
+  const held = sizes.reduce((sum, size) => sum + size, 0);
+  if (held < pages || held - pages >= 4) {
+    throw new Refusal('malformed', {
+      pointer: 'sections',
+      expected: `sections for ${pages} pages`,
+      found: `${sizes.join(' + ') || 0} = ${held}`,
+    });
+  }
+  const folded = order.sections.map((section) => foldSection(section, binding));
+  const reads = new Set(folded.map((sheet) => sheet.reads));
+  if (reads.size > 1) {
+    throw new Refusal('malformed', { pointer: 'sections', expected: 'one reading direction', found: 'both' });
+  }
+  const bifolios = held / 4;
+  const sheets = pagesOfSections(sizes, binding).map((numbers, index): PlanSheet => {
+    const section = order.sections[index]!;
+    const sheet = folded[index]!;
+    const layout = layOutForme(sheet, trimmed, { ...USUAL_TRIMS, ...order.trims }, order.sheet);
+    const bifolio = (leaf: number): number =>
+      binding === 'saddle-stitched'
+        ? Math.min(...[numbers[2 * leaf]!, held + 1 - numbers[2 * leaf]!].map((page) => Math.ceil(page / 2) - 1))
+        : Math.min(leaf, sheet.leaves.length - 1 - leaf);
+    const task = { sheet, layout, numbers, pages, creepOf: (leaf: number) => (order.creepMm ?? 0) * bifolio(leaf) };
+    return makeSheet(index + 1, section.working ?? 'sheetwise', task);
+  });
+  if (bifolios < 1) throw new Refusal('malformed', { pointer: 'pages', expected: 'a page', found: 'none' });
+  const plan: Plan = {
+    format: 'witnessleaf-plan/1',
+    pages,
+    binding,
+    reads: [...reads][0] ?? 'left-to-right',
+    trimmed,
+    sheets,
+  };
+  requireSoundPlan(plan);
+  return plan;
+}
+
+function foldSection({ pages, folds = usualFolds(pages) }: SectionOrder, binding: Binding): FoldedSheet {
+  const sheet = foldSheet(folds);
+  const made = 2 * sheet.leaves.length;
+  if (made !== pages) {
+    throw new Refusal('malformed', {
+      pointer: 'sections',
+      expected: `folds that make ${pages} pages`,
+      found: `${formatFolds(folds)}, which makes ${made}`,
+    });
+  }
+  const loose = sheet.leaves.findIndex(({ joined }) => !joined);
+  if (loose >= 0 && binding !== 'perfect-bound') {
+    throw new Refusal('malformed', {
+      pointer: 'sections',
+      expected: `folds that join every leaf at the spine, for a ${binding} book`,
+      found: `${formatFolds(folds)}, which leaves pages ${2 * loose + 1} and ${2 * loose + 2} loose`,
+    });
+  }
+  return sheet;
+}
+
+interface SheetTask {
+  readonly sheet: FoldedSheet;
+  readonly layout: FormeLayout;
+  readonly numbers: readonly number[];
+  readonly pages: number;
+  readonly creepOf: (leaf: number) => Mm;
+}
+
+function makeSheet(number: number, working: Working, task: SheetTask): PlanSheet {
+  const { width, height } = task.layout;
+  const sides = { front: cellsOf('front', task), back: cellsOf('back', task) };
+  const { rows, columns } = task.sheet;
+  const make = (size: { readonly width: Mm; readonly height: Mm }, planSides: readonly PlanSide[]): PlanSheet => ({
+    sheet: number,
+    working,
+    ...size,
+    sides: planSides,
+  });
+  switch (working) {
+    case 'sheetwise':
+      return make({ width, height }, [
+        { side: 'front', cells: inReadingOrder(sides.front) },
+        { side: 'back', cells: inReadingOrder(sides.back) },
+      ]);
+    case 'work-and-turn': {
+      const beside = sides.back.map((cell) => ({
+        ...cell,
+        column: cell.column + columns,
+        box: moved(cell.box, width, 0),
+      }));
+      return make({ width: 2 * width, height }, [{ side: 'both', cells: inReadingOrder([...sides.front, ...beside]) }]);
+    }
+    case 'work-and-tumble': {
+      const below = sides.back.map((cell): Cell => ({
+        ...cell,
+        row: 2 * rows + 1 - cell.row,
+        column: columns + 1 - cell.column,
+        turnDeg: cell.turnDeg === 0 ? 180 : 0,
+        box: {
+          ...cell.box,
+          x: width - cell.box.x - cell.box.width,
+          y: 2 * height - cell.box.y - cell.box.height,
+        },
+      }));
+      return make({ width, height: 2 * height }, [{ side: 'both', cells: inReadingOrder([...sides.front, ...below]) }]);
+    }
+  }
+}
+
+/** The back is looked at after the sheet was turned left over right. */
+function cellsOf(side: 'front' | 'back', { sheet, layout, numbers, pages, creepOf }: SheetTask): readonly Cell[] {
+  return sheet.leaves.map((leaf, index): Cell => {
+    const page = numbers[2 * index + (leaf.oddPageOn === side ? 0 : 1)]!;
+    const creepMm = creepOf(index);
+    const front = moved(layout.frontBox(leaf), leaf.spine === 'left' ? -1 * creepMm : creepMm, 0);
+    const turnDeg: CellTurn = leaf.headUp ? 0 : 180;
+    return {
+      page: page > pages ? null : page,
+      row: leaf.row + 1,
+      column: side === 'front' ? leaf.column + 1 : sheet.columns - leaf.column,
+      box: side === 'front' ? front : mirrored(front, layout.width),
+      turnDeg,
+      creepMm,
+    };
+  });
+}
+
+function moved(box: Box, byX: Mm, byY: Mm): Box {
+  return { ...box, x: box.x + byX, y: box.y + byY };
+}
+
+function mirrored(box: Box, width: Mm): Box {
+  return { ...box, x: width - box.x - box.width };
+}
+
+function inReadingOrder(cells: readonly Cell[]): readonly Cell[] {
+  return [...cells].sort((one, other) => one.row - other.row || one.column - other.column);
+}

@@ -1,0 +1,132 @@
+import { describe, expect, it } from 'vitest';
+import { DEFAULT_TOLERANCES, PROCESS_INKS, type ProcessInk } from '../../../src/model/index.ts';
+import { judgePlates, type PlateSide } from '../../../src/plates/index.ts';
+
+const CELLS = 2000;
+type Plate = PlateSide['plates'][number];
+
+/** Colours of a side, and plates that print them with some black for grey. */
+function side(sheet: number, page: number, paint: (at: number) => readonly [number, number, number]): PlateSide {
+  const colours = new Uint8Array(CELLS * 3);
+  for (let at = 0; at < CELLS; at++) colours.set(paint(at), at * 3);
+  const black = (at: number): number => 0.7 * (255 - Math.max(...colours.subarray(at * 3, at * 3 + 3)));
+  const inkAt = (ink: ProcessInk, at: number): number => {
+    if (ink === 'black') return black(at);
+    const own = colours[at * 3 + ['cyan', 'magenta', 'yellow'].indexOf(ink)]!;
+    return 255 * (1 - own / (255 - black(at)));
+  };
+  const plates = PROCESS_INKS.map((ink): Plate => ({
+    ink,
+    file: `s${sheet}_${ink}.tif`,
+    sha256: `${sheet}${ink}`,
+    grid: Uint8Array.from({ length: CELLS }, (_, at) => Math.max(0, Math.min(255, inkAt(ink, at)))),
+    shift: { x: 0, y: 0 },
+    screen: { rulingLpi: 175, angleDeg: 45 },
+  }));
+  const cell = { page, row: 1, column: 1, box: { x: 0, y: 0, width: 10, height: 10 }, turnDeg: 0 as const, creepMm: 0 };
+  const seen = { sheet, side: 'front' as const, cells: [{ cell, box: cell.box, recognised: null, offMm: null }] };
+  return { seen, colours, plates, doubled: [], strange: [] };
+}
+
+const patch = (at: number, step: number): number => Math.floor(at / step);
+const red = side(1, 1, (at) =>
+  patch(at, 40) % 3 === 0 ? [200, 60, 50] : patch(at, 25) % 4 === 0 ? [90, 90, 90] : [250, 250, 250],
+);
+const blue = side(2, 5, (at) =>
+  patch(at, 55) % 4 === 1 ? [50, 80, 190] : patch(at, 35) % 3 === 1 ? [60, 60, 60] : [230, 220, 170],
+);
+
+const withPlates = (of: PlateSide, change: (plate: Plate) => Plate | null): PlateSide => ({
+  ...of,
+  plates: of.plates.flatMap((plate) => change(plate) ?? []),
+});
+const plateOf = (of: PlateSide, ink: string): Plate => of.plates.find((plate) => plate.ink === ink)!;
+const judge = (...sides: PlateSide[]) => {
+  const { findings, withheld } = judgePlates(sides, DEFAULT_TOLERANCES);
+  return {
+    told: findings.map(({ kind, weight, measured }) => ({ kind, weight, ...measured })),
+    withheld: [...withheld],
+  };
+};
+const stop = { weight: 'stop', sheet: 1, side: 'front' };
+
+describe('the plates of sheets', () => {
+  it('are silent where they are as they should be', () => {
+    expect(judge(red, blue)).toEqual({ told: [], withheld: [] });
+  });
+
+  it.each<[string, PlateSide, object, number[]]>([
+    [
+      'a missing one is told, and keeps its pages from being compared',
+      withPlates(red, (plate) => (plate.ink === 'magenta' ? null : plate)),
+      { ...stop, kind: 'separation-missing', ink: 'magenta' },
+      [1],
+    ],
+    [
+      'one with nothing on it where the dummy has its colour',
+      withPlates(red, (plate) => (plate.ink === 'yellow' ? { ...plate, grid: new Uint8Array(CELLS) } : plate)),
+      { ...stop, kind: 'separation-empty', ink: 'yellow' },
+      [1],
+    ],
+    [
+      'one of another sheet, with the sheet it is of',
+      withPlates(red, (plate) => (plate.ink === 'black' ? { ...plateOf(blue, 'black'), file: 'x' } : plate)),
+      { ...stop, kind: 'separation-of-another-sheet', ink: 'black', belongsToSheet: 2 },
+      [1],
+    ],
+    [
+      'one picture for two inks',
+      withPlates(red, (plate) =>
+        plate.ink === 'yellow' ? { ...plateOf(red, 'magenta'), ink: 'yellow', file: 'y' } : plate,
+      ),
+      { ...stop, kind: 'separation-doubled', ink: 'yellow', file: 'y' },
+      [1],
+    ],
+    [
+      'exchanged inks are one finding, and are put right before pages are compared',
+      withPlates(red, (plate) => {
+        const other = { cyan: 'magenta', magenta: 'cyan' }[plate.ink];
+        return other === undefined ? plate : { ...plateOf(red, other), ink: plate.ink };
+      }),
+      { ...stop, kind: 'inks-exchanged', ink: 'cyan', otherInk: 'magenta' },
+      [],
+    ],
+    [
+      'one out of register',
+      withPlates(red, (plate) => (plate.ink === 'cyan' ? { ...plate, shift: { x: 0.2, y: -0.1 } } : plate)),
+      { ...stop, kind: 'separation-out-of-register', ink: 'cyan', shiftXmm: 0.2, shiftYmm: -0.1 },
+      [],
+    ],
+    [
+      'a coarse screen wants a look',
+      withPlates(red, (plate) =>
+        plate.ink === 'black' ? { ...plate, screen: { rulingLpi: 85, angleDeg: 45 } } : plate,
+      ),
+      { ...stop, weight: 'look', kind: 'screen-coarse', ink: 'black', rulingLpi: 85, limitLpi: 100 },
+      [],
+    ],
+    [
+      'a further file for an ink is left out',
+      { ...red, doubled: [{ ink: 'cyan', file: 'c2.tif' }] },
+      { ...stop, kind: 'separation-doubled', ink: 'cyan', file: 'c2.tif' },
+      [],
+    ],
+    [
+      'one of another size stands for its ink, which is not told again as missing',
+      {
+        ...withPlates(red, (plate) => (plate.ink === 'magenta' ? null : plate)),
+        strange: [{ ink: 'magenta', file: 'm.tif', size: 'another' }],
+      },
+      { ...stop, kind: 'separation-of-another-sheet', ink: 'magenta', belongsToSheet: null },
+      [1],
+    ],
+  ])('%s', (_, wrong, told, withheld) => {
+    expect(judge(wrong, blue)).toEqual({ told: [told], withheld });
+  });
+
+  it('no cyan is missed where pages are black and white, and spot colours are no process ink', () => {
+    const grey = side(1, 1, (at) => (patch(at, 30) % 2 === 0 ? [40, 40, 40] : [240, 240, 240]));
+    const plates = [plateOf(grey, 'black'), { ...plateOf(grey, 'black'), ink: 'Gold', sha256: 'gold' }];
+    expect(judge({ ...grey, plates }, blue)).toEqual({ told: [], withheld: [] });
+  });
+});

@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest';
+import { registerPlates } from '../../../src/plates/index.ts';
+
+const PX = 4;
+const [WIDTH, HEIGHT] = [400, 300];
+
+/** Frames that all inks share, and something of each ink's own, moved by a part of a pixel where asked. */
+function plate(own: number, shiftX = 0, shiftY = 0) {
+  const frames = [
+    [30, 24, 110, 90],
+    [150, 40, 100, 150],
+    [270, 20, 100, 120],
+    [40, 150, 90, 110],
+    [260, 170, 110, 100],
+  ] as const;
+  const overlap = (from: number, to: number, at: number): number =>
+    Math.max(0, Math.min(to, at + 1) - Math.max(from, at));
+  const data = new Uint8Array(WIDTH * HEIGHT);
+  for (let y = 0; y < HEIGHT; y++) {
+    for (let x = 0; x < WIDTH; x++) {
+      let ink = 0;
+      frames.forEach(([left, top, width, height], nth) => {
+        const share =
+          overlap(left + shiftX, left + shiftX + width, x) * overlap(top + shiftY, top + shiftY + height, y);
+        ink += share * (60 + 30 * ((nth + own) % 4));
+      });
+      if ((x + 7 * own) % 97 < 2 && y > 20 * own) ink += 60;
+      data[y * WIDTH + x] = 255 - Math.min(255, ink);
+    }
+  }
+  return { width: WIDTH, height: HEIGHT, pxPerMm: PX, data };
+}
+const shiftsOf = (...plates: ReturnType<typeof plate>[]) =>
+  registerPlates(plates).map((shift) =>
+    shift === null ? null : [shift.x, shift.y].map((mm) => Math.round(mm * 50) / 50 + 0),
+  );
+
+describe('how plates lie on each other', () => {
+  it('is even where they fit', () => {
+    expect(shiftsOf(plate(0), plate(1), plate(2), plate(3))).toEqual([
+      [0, 0],
+      [0, 0],
+      [0, 0],
+      [0, 0],
+    ]);
+  });
+
+  it('tells the one that is off, to a few hundredths of a millimetre, whichever it is', () => {
+    for (const off of [0, 2]) {
+      const plates = [0, 1, 2, 3].map((own) => (own === off ? plate(own, 1.2, -0.6) : plate(own)));
+      shiftsOf(...plates).forEach((shift, own) => {
+        const [x, y] = own === off ? [0.3, -0.15] : [0, 0];
+        expect(Math.hypot(shift![0]! - x, shift![1]! - y)).toBeLessThan(0.04);
+      });
+    }
+  });
+
+  it('is not told of a plate with nothing on it', () => {
+    const empty = { ...plate(0), data: new Uint8Array(WIDTH * HEIGHT).fill(255) };
+    expect(shiftsOf(plate(0), empty, plate(2))).toEqual([[0, 0], null, [0, 0]]);
+  });
+});
