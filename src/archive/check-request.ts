@@ -1,4 +1,4 @@
-import type { Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
+import type { FileIdentity, Finding, Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 
 /** How far a check has come, in pages of both files together. */
@@ -8,10 +8,25 @@ export interface Progress {
   readonly total: number;
 }
 
+/** A page of a file on disk; the file's identity is known to whoever names it. */
+export interface PageSource {
+  readonly path: string;
+  readonly sha256: string;
+  readonly bytes: number;
+  /** In that file, from 1. */
+  readonly pageNumber: number;
+}
+
+/** A book whose pages lie in several files, in the book's order. */
+export interface AssembledBook {
+  readonly identity: FileIdentity;
+  readonly pages: readonly PageSource[];
+}
+
 /** What a check is made of: two files and under which terms they are compared. */
 export interface CheckRequest {
-  readonly dummyPath: string;
-  readonly revisionPath: string;
+  readonly dummyPath: string | AssembledBook;
+  readonly revisionPath: string | AssembledBook;
   readonly tolerances: Tolerances;
   readonly limits: Limits;
   /** `plates`: the revision is about to be made into plates, so a coarse picture stops it. */
@@ -23,11 +38,15 @@ export interface CheckRequest {
   /** So many workers for this check alone, or workers that are already running and go on afterwards. */
   readonly workers: number | Pool;
   readonly onProgress?: (progress: Progress) => void;
+  /** Told of what was found as soon as it is: of the order first, then of each page. */
+  readonly onFindings?: (findings: readonly Finding[]) => void;
 }
 
 /** A finished check: its report, and the pages to draw pictures of it until it is closed. */
 export interface CheckedRevision {
   readonly report: Report;
   drawPage(side: 'dummy' | 'revision', pageNumber: number, ppi: number): Promise<PageRaster>;
+  /** Of imposed sheets: a side as a picture, by its page of the file. */
+  readonly drawSide?: (this: void, filePage: number, ppi: number) => Promise<PageRaster>;
   close(): Promise<void>;
 }

@@ -1,16 +1,21 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { PageComparison, PageView, PairedPages, Pairing } from '../comparing/index.ts';
-import { assembleReport, fitBookConversion, pagesToDraw, pairPages, tellCoarsePictures } from '../comparing/index.ts';
+import {
+  assembleReport,
+  fitBookConversion,
+  pagesToDraw,
+  pairPages,
+  tellCoarsePictures,
+  tellOrderFindings,
+} from '../comparing/index.ts';
 import type { ColourMap } from '../comparing/index.ts';
 import type { Finding, PageFacts, PageRaster, PageDescription, UnreadablePage } from '../model/index.ts';
 import { RASTER_RENDERER } from '../reading/pool/index.ts';
 import type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
-import { openKeptFacts } from './kept-facts.ts';
+import { openBench } from './open-bench.ts';
+import type { PageOnDisk } from './page-jobs.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
-import { startPageWorkers } from './page-workers.ts';
-import { describeFile, drawFacts, runJob } from './read-file.ts';
+import { describeFile, drawFacts, drawSource, runJob } from './read-file.ts';
 
 /** A page of either file as far as it is known. */
 type KnownPage = PageDescription | PageFacts | UnreadablePage;
@@ -33,20 +38,13 @@ interface Check {
  * @throws {Refusal} unreadable, too-large, not-found, unavailable: one of the files as a whole
  */
 export async function checkRevision(request: CheckRequest): Promise<CheckedRevision> {
-  const { limits, workers } = request;
-  const pool = typeof workers === 'number' ? startPageWorkers(workers, limits) : workers;
-  const scratch = await mkdtemp(join(tmpdir(), 'witnessleaf-'));
-  const close = async (): Promise<void> => {
-    if (pool !== workers) await pool.close();
-    await rm(scratch, { recursive: true, force: true });
-  };
+  const { tools, scratch, close } = await openBench(request);
   try {
-    const tools = { pool, limits, kept: await openKeptFacts(request.keptFolder, RASTER_RENDERER) };
     const check = { request, tools, scratch, files: await describeBoth(request, tools) };
     const report = await makeReport(check);
-    const paths = { dummy: request.dummyPath, revision: request.revisionPath };
+    const { files } = check;
     const drawPage = (side: Side, pageNumber: number, ppi: number): Promise<PageRaster> =>
-      runJob(tools, { do: 'picture', path: paths[side], pageNumber, ppi, limits });
+      drawSource(tools, files[side].sourceOf(pageNumber), ppi);
     return { report, drawPage, close };
   } catch (error) {
     await close();
@@ -60,8 +58,8 @@ async function describeBoth(
 ): Promise<Readonly<Record<Side, DescribedFile>>> {
   const count = counter(request, 'reading');
   const totals = { dummy: 0, revision: 0 };
-  const describe = (side: Side, path: string): Promise<DescribedFile> =>
-    describeFile(tools, path, (done, total) => {
+  const describe = (side: Side, book: CheckRequest['dummyPath']): Promise<DescribedFile> =>
+    describeFile(tools, book, (done, total) => {
       totals[side] = total;
       count.add(done, totals.dummy + totals.revision);
     });
@@ -80,6 +78,7 @@ async function makeReport(check: Check): Promise<ReturnType<typeof assembleRepor
     request.tolerances,
   );
   const covers = coverage(request);
+  request.onFindings?.(tellOrderFindings(pairing).filter(covers));
   const comparisons = await comparePairs(check, pages, pairing, covers);
   return assembleReport({
     dummy: files.dummy.identity,
@@ -177,7 +176,9 @@ async function comparePairs(
   const results = new Map<number, PageComparison>();
   await Promise.all(
     todo.map(async ({ pair, dummy, revision }) => {
-      results.set(pair.revisionPage, await compareOne(check, pair, { dummy, revision }, bookConversion));
+      const comparison = await compareOne(check, pair, { dummy, revision }, bookConversion);
+      results.set(pair.revisionPage, comparison);
+      request.onFindings?.(comparison.findings);
       count.add(1, todo.length);
     }),
   );
@@ -199,6 +200,10 @@ async function compareOne(
   const { tolerances, limits } = request;
   const { dummyPage, revisionPage } = pair;
   const identity = (side: Side): string => files[side].identity.sha256;
+  const onDisk = (side: Side, pageNumber: number): Omit<PageOnDisk, 'facts'> => {
+    const { path, pageNumber: filePage } = files[side].sourceOf(pageNumber);
+    return { path, filePage, rasterPath: rasterPathOf(check, side, pageNumber) };
+  };
   const terms = [identity('dummy'), dummyPage, identity('revision'), revisionPage, tolerances, [...bookConversion]];
   const known = await tools.kept.read<PageComparison>('compared', terms);
   if (known !== null) return known;
@@ -207,12 +212,8 @@ async function compareOne(
       tools,
       {
         do: 'compare',
-        dummy: { path: request.dummyPath, facts: dummy, rasterPath: rasterPathOf(check, 'dummy', dummyPage) },
-        revision: {
-          path: request.revisionPath,
-          facts: revision,
-          rasterPath: rasterPathOf(check, 'revision', revisionPage),
-        },
+        dummy: { ...onDisk('dummy', dummyPage), facts: dummy },
+        revision: { ...onDisk('revision', revisionPage), facts: revision },
         bookConversion,
         tolerances,
         limits,

@@ -1,5 +1,6 @@
 import type { PageComparison } from '../comparing/index.ts';
 import type {
+  Box,
   Limits,
   PageDescription,
   PageFacts,
@@ -9,6 +10,8 @@ import type {
   UnreadablePage,
   Word,
 } from '../model/index.ts';
+import type { CellCount, CellTurn, InkGrid, PlateShift, Screen } from '../plates/index.ts';
+import type { InkPage, PlateHeader, SeparatedPage, SheetCut, TonesOnDisk } from '../reading/index.ts';
 
 /** What drawing a page adds to its description. */
 export interface DrawnPart {
@@ -23,6 +26,8 @@ export interface PageOnDisk {
   readonly path: string;
   readonly facts: PageFacts;
   readonly rasterPath: string;
+  /** Its number in that file, where the book is made of several files; else as the facts have it. */
+  readonly filePage?: number;
 }
 
 /** Describes pages `first` to `last` of a file from its objects. */
@@ -70,13 +75,90 @@ export interface PictureJob {
   readonly limits: Limits;
 }
 
+/** Cuts pages out of sheets and writes them as a book. */
+export interface FoldJob {
+  readonly do: 'fold';
+  readonly path: string;
+  readonly cuts: readonly SheetCut[];
+  readonly to: string;
+  readonly limits: Limits;
+}
+
+/** Reads what a plate's file says of it; null for a picture of all inks, which is no plate. */
+export interface PlateHeaderJob {
+  readonly do: 'plate-header';
+  readonly path: string;
+  readonly limits: Limits;
+}
+
+/** Which pages of a PDF are plates of one ink each; null where not all are. */
+export interface SeparatedJob {
+  readonly do: 'separated';
+  readonly path: string;
+  readonly limits: Limits;
+}
+
+/** Brings a plate down to tones, put aside in two sizes. */
+export interface PlateJob {
+  readonly do: 'plate';
+  readonly path: string;
+  /** Of a PDF that has one page for each ink; null for a file of its own. */
+  readonly page: number | null;
+  readonly limits: Limits;
+  readonly header: PlateHeader;
+  readonly tones: TonesOnDisk;
+  /** As coarse as sheets are looked at. */
+  readonly look: TonesOnDisk;
+}
+
+/** What is seen of a plate. */
+export interface SeenPlate {
+  readonly coveragePercent: number;
+  /** Null where it has no regular screen, or no even tone to tell it by. */
+  readonly screen: Screen | null;
+}
+
+/** Looks at the plates of a side together: what each has over the side's pages, and how they lie on each other. */
+export interface PlatesJob {
+  readonly do: 'plates';
+  readonly looks: readonly TonesOnDisk[];
+  readonly pxPerMm: number;
+  readonly cells: readonly (CellCount & { readonly box: Box; readonly turnDeg: CellTurn })[];
+}
+
+/** For each plate of a side, in the order given. */
+export interface SeenTogether {
+  /** Of all pages, one after the other. */
+  readonly grids: readonly InkGrid[];
+  readonly shifts: readonly (PlateShift | null)[];
+}
+
+/** Writes a part of a side, upright, as a page. */
+export interface InkPageJob {
+  readonly do: 'ink-page';
+  readonly page: InkPage;
+  readonly to: string;
+}
+
 /** Loads what drawing needs, before there is anything to draw. */
 export interface GetReadyJob {
   readonly do: 'get-ready';
 }
 
 /** What a worker can be asked for. */
-export type PageJob = GetReadyJob | CountJob | DescribeJob | DrawJob | CompareJob | PictureJob;
+export type PageJob =
+  | FoldJob
+  | PlateHeaderJob
+  | SeparatedJob
+  | PlateJob
+  | PlatesJob
+  | InkPageJob
+  | GetReadyJob
+  | CountJob
+  | DescribeJob
+  | DrawJob
+  | CompareJob
+  | PictureJob;
 
 /** What each job answers with. */
 export interface PageJobResult {
@@ -86,4 +168,10 @@ export interface PageJobResult {
   readonly draw: DrawnPart;
   readonly compare: PageComparison;
   readonly picture: PageRaster;
+  readonly fold: null;
+  readonly 'plate-header': PlateHeader | null;
+  readonly separated: readonly SeparatedPage[] | null;
+  readonly plate: SeenPlate;
+  readonly plates: SeenTogether;
+  readonly 'ink-page': null;
 }

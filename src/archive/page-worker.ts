@@ -11,13 +11,18 @@ import {
   openBook,
   pageSignature,
   rasterHash,
+  readPlateHeader,
+  separatedPages,
   serveJobs,
+  writeFoldedBook,
+  writeInkPage,
 } from '../reading/index.ts';
 import type { CompareJob, DescribeJob, DrawJob, DrawnPart, PageJob, PageOnDisk, PictureJob } from './page-jobs.ts';
 import { readRaster, writeRaster } from './raster-file.ts';
+import { readPlate, seePlates } from './sheets/separations/see-plates.ts';
 
-/** Dummy and revision; a third file closes the one opened first. */
-const MOST_OPEN = 2;
+/** Dummy, revision, and pages laid over it; a further file closes the one opened first. */
+const MOST_OPEN = 3;
 const open = new Map<string, Promise<Book>>();
 
 function bookAt(path: string, limits: Limits): Promise<Book> {
@@ -78,8 +83,9 @@ async function load(page: PageOnDisk, { tolerances, limits }: CompareJob): Promi
   return { facts: page.facts, raster };
 }
 
-async function drawAt({ path, facts }: PageOnDisk, ppi: number, limits: Limits): Promise<PageRaster> {
-  return (await drawPage({ book: await bookAt(path, limits), pageNumber: facts.pageNumber, ppi, limits })).raster;
+async function drawAt({ path, facts, filePage }: PageOnDisk, ppi: number, limits: Limits): Promise<PageRaster> {
+  const pageNumber = filePage ?? facts.pageNumber;
+  return (await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits })).raster;
 }
 
 async function picture({ path, pageNumber, ppi, limits }: PictureJob): Promise<PageRaster> {
@@ -101,6 +107,22 @@ async function answer(job: PageJob): Promise<unknown> {
       return compare(job);
     case 'picture':
       return picture(job);
+    case 'fold':
+      await writeFoldedBook(await bookAt(job.path, job.limits), job.cuts, job.to);
+      return null;
+    case 'plate-header': {
+      const header = await readPlateHeader(job.path, job.limits);
+      return 'composite' in header ? null : header;
+    }
+    case 'separated':
+      return separatedPages(await bookAt(job.path, job.limits));
+    case 'plate':
+      return readPlate(job, (path) => bookAt(path, job.limits));
+    case 'plates':
+      return seePlates(job);
+    case 'ink-page':
+      await writeInkPage(job.page, job.to);
+      return null;
   }
 }
 

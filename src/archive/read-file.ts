@@ -1,14 +1,16 @@
-import type { FileIdentity, Limits, PageDescription, PageFacts, UnreadablePage } from '../model/index.ts';
+import type { FileIdentity, Limits, PageDescription, PageFacts, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
+import type { AssembledBook, PageSource } from './check-request.ts';
 import type { KeptFacts } from './kept-facts.ts';
 import type { DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
 
 /** A file as its objects describe it; pages that could not be read carry the cause. */
 export interface DescribedFile {
-  readonly path: string;
   readonly identity: FileIdentity;
+  /** Where a page of it lies. */
+  readonly sourceOf: (pageNumber: number) => PageSource;
   readonly pages: readonly (PageDescription | UnreadablePage)[];
 }
 
@@ -42,7 +44,7 @@ export function runJob<J extends PageJob>(
 }
 
 /**
- * Describes all pages of a file. A page that cannot be read becomes an entry with its cause; a file that cannot be
+ * Describes all pages of a file, or of a book made of several. A page that cannot be read becomes an entry with its cause; a file that cannot be
  * opened is refused.
  *
  * @param onPages  told how many more pages are done
@@ -50,15 +52,44 @@ export function runJob<J extends PageJob>(
  */
 export async function describeFile(
   tools: ReadingTools,
-  path: string,
+  book: string | AssembledBook,
   onPages: (done: number, total: number) => void,
 ): Promise<DescribedFile> {
+  if (typeof book !== 'string') return describeAssembled(tools, book, onPages);
+  const file = { path: book, ...(await fileIdentity(book)) };
+  const pages = await describePages(tools, file, onPages);
+  const identity = { sha256: file.sha256, bytes: file.bytes, pages: pages.length };
+  return { identity, pages, sourceOf: (pageNumber) => ({ ...file, pageNumber }) };
+}
+
+/** Each file is described once, also where the book only has some of its pages. */
+async function describeAssembled(
+  tools: ReadingTools,
+  { identity, pages: sources }: AssembledBook,
+  onPages: (done: number, total: number) => void,
+): Promise<DescribedFile> {
+  const files = new Map(sources.map((source) => [source.sha256, source]));
+  const described = new Map<string, DescribedFile['pages']>();
+  for (const [sha256, file] of files) described.set(sha256, await describePages(tools, file, onPages));
+  const pages = sources.map((source, index) => {
+    const page = described.get(source.sha256)?.[source.pageNumber - 1];
+    if (page === undefined) throw new Refusal('not-found', { what: `page ${source.pageNumber} of the file` });
+    return { ...page, pageNumber: index + 1 };
+  });
+  const sourceOf = (pageNumber: number): PageSource => sources[pageNumber - 1]!;
+  return { identity, pages, sourceOf };
+}
+
+async function describePages(
+  tools: ReadingTools,
+  { path, sha256 }: Pick<PageSource, 'path' | 'sha256'>,
+  onPages: (done: number, total: number) => void,
+): Promise<DescribedFile['pages']> {
   const { kept, limits } = tools;
-  const { sha256, bytes } = await fileIdentity(path);
   const known = await kept.read<(PageDescription | UnreadablePage)[]>('described', [sha256]);
   if (known !== null) {
     onPages(known.length, known.length);
-    return { path, identity: { sha256, bytes, pages: known.length }, pages: known };
+    return known;
   }
   getWorkersReady(tools);
   const count = await runJob(tools, { do: 'count', path, limits });
@@ -75,7 +106,7 @@ export async function describeFile(
   }
   const pages = (await Promise.all(jobs)).flat();
   await kept.write('described', [sha256], pages);
-  return { path, identity: { sha256, bytes, pages: count }, pages };
+  return pages;
 }
 
 /** A range whose worker died or ran out of time is tried page by page, so that one bad page costs only itself. */
@@ -109,17 +140,26 @@ export async function drawFacts(
   { ppi, rasterPath }: { readonly ppi: number; readonly rasterPath: string },
 ): Promise<PageFacts | UnreadablePage> {
   const { kept, limits } = tools;
-  const { pageNumber } = page;
-  const terms = [file.identity.sha256, pageNumber, ppi];
+  const { path, sha256, pageNumber } = file.sourceOf(page.pageNumber);
+  const terms = [sha256, pageNumber, ppi];
   const known = await kept.read<DrawnPart>('drawn', terms);
   if (known !== null) return { ...page, ...known };
   try {
-    const drawn = await runJob(tools, { do: 'draw', path: file.path, pageNumber, ppi, rasterPath, limits });
+    const drawn = await runJob(tools, { do: 'draw', path, pageNumber, ppi, rasterPath, limits });
     await kept.write('drawn', terms, drawn);
     return { ...page, ...drawn };
   } catch (error) {
-    return { pageNumber, unreadable: causeOf(error) };
+    return { pageNumber: page.pageNumber, unreadable: causeOf(error) };
   }
+}
+
+/** Draws a page for people to look at. */
+export function drawSource(
+  tools: ReadingTools,
+  { path, pageNumber }: Pick<PageSource, 'path' | 'pageNumber'>,
+  ppi: number,
+): Promise<PageRaster> {
+  return runJob(tools, { do: 'picture', path, pageNumber, ppi, limits: tools.limits });
 }
 
 function causeOf(error: unknown): string {

@@ -19,8 +19,8 @@ export function scratchFolder(): Promise<string> {
   return mkdtemp(join(tmpdir(), 'witnessleaf-test-'));
 }
 
-/** Writes a book of 100 x 120 mm pages by pdfkit. */
-export async function writeBook(path: string, pages: readonly SmallPage[]): Promise<string> {
+/** Writes a book of 100 x 120 mm pages by pdfkit; `face` is a font file to embed, for programs that draw with others. */
+export async function writeBook(path: string, pages: readonly SmallPage[], face = 'Helvetica'): Promise<string> {
   const document = new PDFDocument({ autoFirstPage: false, info: { CreationDate: new Date(0) } });
   const done = new Promise<void>((resolve, reject) => {
     document.pipe(createWriteStream(path)).on('finish', resolve).on('error', reject);
@@ -28,7 +28,7 @@ export async function writeBook(path: string, pages: readonly SmallPage[]): Prom
   for (const page of pages) {
     document.addPage({ size: [100 * MM, 120 * MM], margin: 0 });
     if (page.tint !== undefined) document.rect(20 * MM, 60 * MM, 50 * MM, 30 * MM).fill(page.tint);
-    document.fillColor('black').font('Helvetica').fontSize(11);
+    document.fillColor('black').font(face).fontSize(11);
     (page.lines ?? []).forEach((line, nth) => document.text(line, 15 * MM, (15 + 6 * nth) * MM, { lineBreak: false }));
     if (page.raw !== undefined) document.addContent(page.raw);
   }

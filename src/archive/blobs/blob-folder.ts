@@ -1,4 +1,4 @@
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
+import { chmod, mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { Refusal } from '../../model/index.ts';
 import { syncFolder } from '../sync-folder.ts';
@@ -33,6 +33,7 @@ export function blobsIn(folder: string): Blobs {
   const pathOf = (sha256: string): string => join(folder, sha256.slice(0, 2), requireBlobName(sha256));
   return {
     put: (stream, terms = {}) => put(folder, pathOf, stream, terms),
+    adopt: (path, sha256) => adopt(folder, path, pathOf(sha256), sha256),
     sizeOf: async (sha256) => sizeOf(pathOf(sha256)),
     async *read(sha256) {
       yield* readChecked(pathOf(sha256), sha256);
@@ -73,6 +74,18 @@ async function put(
     // Gone already after a rename; otherwise it was refused or is here twice.
     await rm(passing, { force: true });
     giveArrivingNameBack(name);
+  }
+}
+
+async function adopt(folder: string, passing: string, path: string, sha256: string): Promise<KeptBlob> {
+  try {
+    const { size: bytes } = await stat(passing);
+    await chmod(passing, 0o444);
+    const isNew = await settle(folder, passing, path, sha256);
+    await rm(passing, { force: true });
+    return { sha256, bytes, isNew };
+  } catch (error) {
+    throw asDiskRefusal(error, 'the blobs');
   }
 }
 

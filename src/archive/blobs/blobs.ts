@@ -36,6 +36,13 @@ export interface Blobs {
    * @throws {Refusal} unavailable: the disk is full or fails
    */
   put(stream: AsyncIterable<Uint8Array>, terms?: PutTerms): Promise<KeptBlob>;
+  /**
+   * Keeps a file of the same disk, which is there under its old name no longer: nothing is copied. It must be on disk
+   * already, and whoever hands it in has hashed it.
+   *
+   * @throws {Refusal} unavailable: the disk fails
+   */
+  adopt(path: string, sha256: string): Promise<KeptBlob>;
   /** Bytes of a blob, or null where there is none; the bytes are not looked at. */
   sizeOf(sha256: string): Promise<number | null>;
   /**

@@ -9,6 +9,10 @@ import type { Files } from './files.ts';
 import { filesIn } from './files.ts';
 import type { Findings } from './findings.ts';
 import { findingsIn } from './findings.ts';
+import type { FoldedBooks } from './folded-books.ts';
+import { foldedBooksIn } from './folded-books.ts';
+import type { Identity } from './identity.ts';
+import { identityIn } from './identity.ts';
 import type { Jobs } from './jobs.ts';
 import { jobsIn } from './jobs.ts';
 import type { KnownBlobs } from './known-blobs.ts';
@@ -21,6 +25,10 @@ import type { Parties } from './parties.ts';
 import { partiesIn } from './parties.ts';
 import type { People } from './people.ts';
 import { peopleIn } from './people.ts';
+import type { Pictures } from './pictures.ts';
+import { picturesIn } from './pictures.ts';
+import type { Remarks } from './remarks.ts';
+import { remarksIn } from './remarks.ts';
 import type { Reports } from './reports.ts';
 import { reportsIn } from './reports.ts';
 import type { Sight } from './sight.ts';
@@ -31,9 +39,12 @@ import type { TimeStamps } from './time-stamps.ts';
 import { timeStampsIn } from './time-stamps.ts';
 import type { Titles } from './titles.ts';
 import { titlesIn } from './titles.ts';
+import type { Uploads } from './uploads.ts';
+import { uploadsIn } from './uploads.ts';
 
 /** All that is kept beside the blobs, by subject. Nothing here says how: another database can stand behind it. */
 export interface Tables {
+  readonly identity: Identity;
   readonly parties: Parties;
   readonly people: People;
   readonly titles: Titles;
@@ -41,8 +52,11 @@ export interface Tables {
   readonly blobs: KnownBlobs;
   readonly files: Files;
   readonly pages: Pages;
+  readonly foldedBooks: FoldedBooks;
   readonly reports: Reports;
+  readonly pictures: Pictures;
   readonly findings: Findings;
+  readonly remarks: Remarks;
   readonly certificates: Certificates;
   readonly statements: Statements;
   readonly log: Log;
@@ -50,6 +64,7 @@ export interface Tables {
   readonly jobs: Jobs;
   readonly accounts: Accounts;
   readonly entrances: Entrances;
+  readonly uploads: Uploads;
 }
 
 /** The catalogue. Every call that writes is on disk when it returns. */
@@ -67,6 +82,7 @@ export interface Catalogue extends Tables {
 /** The tables as one access sees them. */
 export function tablesOf(access: Access): Tables {
   return {
+    identity: identityIn(access),
     parties: partiesIn(access),
     people: peopleIn(access),
     titles: titlesIn(access),
@@ -74,8 +90,11 @@ export function tablesOf(access: Access): Tables {
     blobs: knownBlobsIn(access),
     files: filesIn(access),
     pages: pagesIn(access),
+    foldedBooks: foldedBooksIn(access),
     reports: reportsIn(access),
+    pictures: picturesIn(access),
     findings: findingsIn(access),
+    remarks: remarksIn(access),
     certificates: certificatesIn(access),
     statements: statementsIn(access),
     log: logIn(access),
@@ -83,5 +102,6 @@ export function tablesOf(access: Access): Tables {
     jobs: jobsIn(access),
     accounts: accountsIn(access),
     entrances: entrancesIn(access),
+    uploads: uploadsIn(access),
   };
 }

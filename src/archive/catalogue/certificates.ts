@@ -11,7 +11,7 @@ export interface KeptCertificate {
   readonly personId: string;
   readonly der: Uint8Array;
   readonly introducedMs: number;
-  /** Each other party pins it for itself, by a statement. */
+  /** Each other party pins it for itself, by a statement; again, where the former rests on a key that nobody confirmed. */
   readonly confirmations: readonly { readonly byPartyId: string; readonly statementId: string }[];
   /** Signatures from `fromMs` on are refused; null while it is not revoked. */
   readonly revocation: { readonly fromMs: number; readonly statementId: string } | null;
@@ -82,9 +82,10 @@ function certificateOf(database: Database, row: Row): KeptCertificate {
     'SELECT * FROM certificate_confirmation WHERE certificate = :fingerprint ORDER BY rowid',
     { fingerprint },
   );
-  const revocation = database.one('SELECT * FROM certificate_revocation WHERE certificate = :fingerprint', {
-    fingerprint,
-  });
+  const revocation = database.one(
+    'SELECT * FROM certificate_revocation WHERE certificate = :fingerprint ORDER BY from_ms LIMIT 1',
+    { fingerprint },
+  );
   return {
     fingerprint,
     partyId: textIn(row, 'party_id'),

@@ -19,6 +19,7 @@ export interface Database {
 
 /** How long a connection waits for another process. */
 const WAIT_MS = 10_000;
+const PAUSE_MS = 20;
 
 /**
  * Opens a connection: WAL, every commit on disk before it returns, foreign keys enforced, and REPLACE counted as the
@@ -43,12 +44,29 @@ export function openDatabase(file: string, { readOnly }: { readonly readOnly: bo
     close: () => connection.close(),
   };
   try {
-    if (!readOnly) database.exec('PRAGMA journal_mode = WAL');
+    if (!readOnly) switchToWal(database);
     database.exec('PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON; PRAGMA recursive_triggers = ON');
     return database;
   } catch (error) {
     connection.close();
     throw error;
+  }
+}
+
+/**
+ * A first start switches the file to WAL. Where two do so at once, one is told that the file is busy without having
+ * waited: the database's own patience does not hold for this switch.
+ */
+function switchToWal(database: Database): void {
+  const pause = new Int32Array(new SharedArrayBuffer(4));
+  for (let left = WAIT_MS / PAUSE_MS; ; left -= 1) {
+    try {
+      database.exec('PRAGMA journal_mode = WAL');
+      return;
+    } catch (error) {
+      if (left <= 0 || !(error instanceof Refusal) || (error as Refusal).kind !== 'unavailable') throw error;
+      Atomics.wait(pause, 0, 0, PAUSE_MS);
+    }
   }
 }
 

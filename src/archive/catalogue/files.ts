@@ -53,6 +53,8 @@ export interface Files {
   ofPart(partId: string): Promise<readonly SentFile[]>;
   /** Wherever these bytes were sent. */
   withBlob(sha256: string): Promise<readonly SentFile[]>;
+  /** Parts into which anything was sent. */
+  parts(): Promise<readonly string[]>;
 }
 
 const NEXT = `SELECT 1 + coalesce(max(position), 0) AS position, 1 + coalesce(max(revision_number), 0) AS revision
@@ -78,6 +80,10 @@ export function filesIn(access: Access): Files {
         database
           .all('SELECT * FROM file WHERE blob = :sha256 ORDER BY rowid', { sha256 })
           .map((row) => fileOf(database, row)),
+      ),
+    parts: () =>
+      access.read((database) =>
+        database.all('SELECT DISTINCT part_id FROM file ORDER BY part_id').map((row) => textIn(row, 'part_id')),
       ),
   };
 }

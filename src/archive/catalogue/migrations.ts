@@ -42,29 +42,37 @@ export function readMigrations(folder = FOLDER): readonly Migration[] {
  * @throws {Refusal} unavailable: the catalogue is of a later or an altered edition of this program
  */
 export function migrate(database: Database, migrations: readonly Migration[], at: number): readonly number[] {
-  database.exec(RECORD);
-  return migrations.flatMap((migration) => {
-    database.exec('BEGIN IMMEDIATE');
-    try {
-      const applied = applyOnce(database, migrations, migration, at);
-      database.exec('COMMIT');
-      return applied;
-    } catch (error) {
-      database.exec('ROLLBACK');
-      throw error;
-    }
-  });
+  // Also the record's own table: a look that turns into a write is not waited for, one that begins as a write is.
+  atOnce(database, () => database.exec(RECORD));
+  return migrations.flatMap((migration) => atOnce(database, () => applyOnce(database, migrations, migration, at)));
+}
+
+function atOnce<T>(database: Database, change: () => T): T {
+  database.exec('BEGIN IMMEDIATE');
+  try {
+    const result = change();
+    database.exec('COMMIT');
+    return result;
+  } catch (error) {
+    database.exec('ROLLBACK');
+    throw error;
+  }
 }
 
 /**
- * Sees that a catalogue has exactly this form, without changing it.
+ * Sees that a catalogue has exactly this form, or an earlier one where that is fine, without changing it.
  *
  * @throws {Refusal} unavailable: it has another
  */
-export function requireMigrated(database: Database, migrations: readonly Migration[]): void {
+export function requireMigrated(
+  database: Database,
+  migrations: readonly Migration[],
+  { isOlderFine = false }: { readonly isOlderFine?: boolean } = {},
+): void {
   const applied = database.all('SELECT number, name, sql_sha256 FROM migration ORDER BY number');
   const latest = numberIn(applied.at(-1) ?? { number: 0 }, 'number');
-  if (latest !== migrations.length) refuse(`it is of edition ${latest}, this program knows ${migrations.length}`);
+  const isKnown = isOlderFine ? latest <= migrations.length : latest === migrations.length;
+  if (!isKnown) refuse(`it is of edition ${latest}, this program knows ${migrations.length}`);
   for (const row of applied) {
     const known = migrations[numberIn(row, 'number') - 1];
     if (known === undefined || textIn(row, 'sql_sha256') !== hashOf(known))

@@ -23,6 +23,8 @@ export interface Reports {
   get(id: string): Promise<KeptReport | null>;
   /** On a file, the oldest first. */
   onFile(fileId: string): Promise<readonly KeptReport[]>;
+  /** Of whatever was compared with a dummy, the oldest report first. */
+  onDummy(dummyId: string): Promise<readonly KeptReport[]>;
 }
 
 /** The table of reports. */
@@ -52,6 +54,10 @@ export function reportsIn(access: Access): Reports {
     onFile: (fileId) =>
       access.read((database) =>
         database.all('SELECT * FROM report WHERE file_id = :fileId ORDER BY rowid', { fileId }).map(reportOf),
+      ),
+    onDummy: (dummyId) =>
+      access.read((database) =>
+        database.all('SELECT * FROM report WHERE dummy_id = :dummyId ORDER BY rowid', { dummyId }).map(reportOf),
       ),
   };
 }

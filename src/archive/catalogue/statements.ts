@@ -48,16 +48,33 @@ export interface KeptStatement {
   readonly atMs: number;
 }
 
+/** A ruling with whose it is, and on which comparison. */
+export interface RulingMade extends Ruling {
+  readonly statementId: string;
+  readonly partyId: string;
+  readonly reportId: string;
+  readonly dummyId: string;
+  readonly fileId: string;
+  readonly atMs: number;
+}
+
 /** Statements, what they are about, and the rulings they contain. */
 export interface Statements {
   /** After its entry in the log, in one transaction with it. The same bytes of the same signer are refused. */
   add(statement: KeptStatement, subjects: readonly StatementSubject[], rulings?: readonly Ruling[]): Promise<void>;
+  /** Notes the number that a statement bears inside, which nobody may use again. */
+  takeNumber(given: { readonly number: string; readonly statementId: string }): Promise<void>;
+  isNumberTaken(number: string): Promise<boolean>;
   get(id: string): Promise<KeptStatement | null>;
   /** Whether this signer has stated these bytes before. */
   isStated(certificate: string, bytesHash: string): Promise<boolean>;
   ofTitle(titleId: string): Promise<readonly KeptStatement[]>;
   /** In the order of the log. */
+  ofPart(partId: string): Promise<readonly KeptStatement[]>;
+  /** In the order of the log. */
   about(subject: StatementSubject): Promise<readonly KeptStatement[]>;
+  /** On findings of a part, those that name their report, in the order of the log. */
+  rulingsOfPart(partId: string): Promise<readonly RulingMade[]>;
   subjectsOf(id: string): Promise<readonly StatementSubject[]>;
   /** Rulings on a finding in the order of the log, with the party that made each: its last one holds. */
   rulingsOn(
@@ -70,6 +87,15 @@ export function statementsIn(access: Access): Statements {
   return {
     add: (statement, subjects, rulings = []) =>
       access.write((database) => addStatement(database, statement, subjects, rulings)),
+    takeNumber: (given) =>
+      access.write(
+        (database) =>
+          void database.run('INSERT INTO statement_number (number, statement) VALUES (:number, :statementId)', given),
+      ),
+    isNumberTaken: (number) =>
+      access.read(
+        (database) => database.one('SELECT 1 FROM statement_number WHERE number = :number', { number }) !== null,
+      ),
     get: (id) =>
       access.read((database) => {
         const row = database.one('SELECT * FROM statement WHERE id = :id', { id });
@@ -89,6 +115,11 @@ export function statementsIn(access: Access): Statements {
           .all('SELECT * FROM statement WHERE title_id = :titleId ORDER BY log_index', { titleId })
           .map(statementOf),
       ),
+    ofPart: (partId) =>
+      access.read((database) =>
+        database.all('SELECT * FROM statement WHERE part_id = :partId ORDER BY log_index', { partId }).map(statementOf),
+      ),
+    rulingsOfPart: (partId) => access.read((database) => database.all(RULINGS_OF_PART, { partId }).map(rulingMadeOf)),
     about: ({ kind, subject }) =>
       access.read((database) =>
         database
@@ -117,11 +148,36 @@ export function statementsIn(access: Access): Statements {
           .map((row) => ({
             statementId: textIn(row, 'statement'),
             partyId: textIn(row, 'party_id'),
-            findingId,
-            decision: wordIn(row, 'decision', ['agreed', 'to-be-put-right']),
-            account: wordIn(row, 'account', ['authors-alteration', 'printers-error', 'shared', 'not-settled']),
+            ...rulingOf(row),
           })),
       ),
+  };
+}
+
+const RULINGS_OF_PART = `SELECT ruling.*, certificate.party_id, statement.at_ms, report.id AS report_id, dummy_id, file_id
+  FROM ruling JOIN statement ON statement.id = ruling.statement
+    JOIN certificate ON fingerprint = statement.certificate
+    JOIN statement_subject AS about ON about.statement = statement.id AND about.kind = 'report'
+    JOIN report ON report.id = about.subject
+  WHERE statement.part_id = :partId ORDER BY log_index, finding_id`;
+
+function rulingOf(row: Row): Ruling {
+  return {
+    findingId: textIn(row, 'finding_id'),
+    decision: wordIn(row, 'decision', ['agreed', 'to-be-put-right']),
+    account: wordIn(row, 'account', ['authors-alteration', 'printers-error', 'shared', 'not-settled']),
+  };
+}
+
+function rulingMadeOf(row: Row): RulingMade {
+  return {
+    ...rulingOf(row),
+    statementId: textIn(row, 'statement'),
+    partyId: textIn(row, 'party_id'),
+    reportId: textIn(row, 'report_id'),
+    dummyId: textIn(row, 'dummy_id'),
+    fileId: textIn(row, 'file_id'),
+    atMs: numberIn(row, 'at_ms'),
   };
 }
 

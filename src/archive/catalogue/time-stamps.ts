@@ -1,6 +1,6 @@
 import type { Access } from './access.ts';
 import type { Row } from './row.ts';
-import { bytesIn, numberIn, textIn, textOrNullIn, wordIn } from './row.ts';
+import { bytesIn, numberIn, numberOrNullIn, textIn, textOrNullIn, wordIn } from './row.ts';
 
 interface Asked {
   /** Of the checkpoint that is stamped. */
@@ -32,6 +32,12 @@ export interface TimeStamps {
   /** @returns false where a token is held already, which stays */
   hold(given: Which & { readonly token: Uint8Array; readonly at: number }): Promise<boolean>;
   ofHead(size: number): Promise<readonly TimeStamp[]>;
+  /** Of all heads, the oldest first. */
+  pending(): Promise<readonly TimeStamp[]>;
+  /** Held for the smallest head that covers so many entries: the earliest proof of when they were there. */
+  firstCovering(entries: number): Promise<TimeStamp | null>;
+  /** Entries of the largest head that an authority was asked to stamp; null where it was asked for none. */
+  latestAsked(authority: string): Promise<number | null>;
 }
 
 const WHICH = 'tree_size = :size AND authority = :authority';
@@ -76,6 +82,28 @@ export function timeStampsIn(access: Access): TimeStamps {
              WHERE ${WHICH} AND state = 'pending'`,
             { size, authority, token, at },
           ) === 1,
+      ),
+    pending: () =>
+      access.read((database) =>
+        database.all(`SELECT * FROM time_stamp WHERE state = 'pending' ORDER BY tree_size, authority`).map(timeStampOf),
+      ),
+    firstCovering: (entries) =>
+      access.read((database) => {
+        const row = database.one(
+          `SELECT * FROM time_stamp WHERE state = 'held' AND tree_size >= :entries
+           ORDER BY tree_size, authority LIMIT 1`,
+          { entries },
+        );
+        return row && timeStampOf(row);
+      }),
+    latestAsked: (authority) =>
+      access.read((database) =>
+        numberOrNullIn(
+          database.one('SELECT max(tree_size) AS size FROM time_stamp WHERE authority = :authority', { authority }) ?? {
+            size: null,
+          },
+          'size',
+        ),
       ),
     ofHead: (size) =>
       access.read((database) =>

@@ -1,10 +1,11 @@
-import { access } from 'node:fs/promises';
 import { Refusal } from '../../model/index.ts';
 import { archivePaths } from '../archive-paths.ts';
 import type { Blobs } from '../blobs/index.ts';
 import { blobsIn, strangersIn } from '../blobs/index.ts';
 import type { Catalogue } from '../catalogue/index.ts';
 import { lookOver, readCatalogue } from '../catalogue/index.ts';
+import { examineLog } from '../record/examine-log.ts';
+import { requireArchive } from '../require-archive.ts';
 
 /** What re-reading a whole archive found. */
 export interface Scrubbing {
@@ -25,16 +26,20 @@ export interface Scrubbing {
   readonly foreign: readonly string[];
   /** Where the catalogue does not hold together, in its own words. */
   readonly catalogueFaults: readonly string[];
+  /** Entries of the log, each hashed again. */
+  readonly entries: number;
+  /** Where entries, the tree over them, heads, statements and signatures do not hold, in words. */
+  readonly logFaults: readonly string[];
 }
 
 /** Whether an archive has everything that it should have, unharmed. */
-export function isSound({ damaged, missing, foreign, catalogueFaults }: Scrubbing): boolean {
-  return [damaged, missing, foreign, catalogueFaults].every((faults) => faults.length === 0);
+export function isSound({ damaged, missing, foreign, catalogueFaults, logFaults }: Scrubbing): boolean {
+  return [damaged, missing, foreign, catalogueFaults, logFaults].every((faults) => faults.length === 0);
 }
 
 /**
- * Reads every blob of an archive again and compares it with its name and with the catalogue, also beside a service that
- * runs. Nothing is mended and nothing is changed.
+ * Reads every blob of an archive again and compares it with its name and with the catalogue, and makes every hash of its
+ * log again, also beside a service that runs. Nothing is mended and nothing is changed.
  *
  * @param onBlob  told after each one
  * @throws {Refusal} not-found: there is no archive in the folder
@@ -45,14 +50,15 @@ export async function scrubArchive(
   onBlob: (done: { readonly blobs: number; readonly bytes: number }) => void = () => undefined,
 ): Promise<Scrubbing> {
   const paths = archivePaths(folder);
-  for (const path of [paths.catalogue, paths.blobs]) await requireThere(path, folder);
+  await requireArchive(folder);
   const catalogueFaults = lookOver(paths.catalogue);
   const catalogue = readCatalogue(paths.catalogue);
   try {
     const blobs = blobsIn(paths.blobs);
     const read = await readEach(blobs, catalogue.blobs, onBlob);
     const missing = await findMissing(blobs, catalogue.blobs);
-    return { ...read, missing, ...(await strangersIn(paths.blobs)), catalogueFaults };
+    const { entries, faults: logFaults } = await examineLog(catalogue);
+    return { ...read, missing, ...(await strangersIn(paths.blobs)), catalogueFaults, entries, logFaults };
   } finally {
     catalogue.close();
   }
@@ -103,12 +109,4 @@ async function findMissing(blobs: Blobs, known: Catalogue['blobs']): Promise<rea
     after = some.at(-1)?.sha256;
   }
   return missing;
-}
-
-async function requireThere(path: string, folder: string): Promise<void> {
-  try {
-    await access(path);
-  } catch (error) {
-    throw new Refusal('not-found', { what: `${folder}: an archive` }, error);
-  }
 }

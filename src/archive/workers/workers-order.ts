@@ -6,6 +6,11 @@ export interface WorkTools {
   progress(this: void, stage: string, done: number, total: number): void;
   /** The lease was lost, or the workers are being stopped: nothing that is done from now on counts. */
   readonly signal: AbortSignal;
+  /**
+   * Done as soon as the queue has written how the job ended: whoever is told of it and looks, finds it so. Not done where
+   * the job is given back, or the program dies before.
+   */
+  afterwards(this: void, tell: () => void): void;
 }
 
 /** Does one kind of job. What it writes must come out the same when it is done again. */

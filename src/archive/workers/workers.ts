@@ -58,8 +58,11 @@ async function workOn(order: WorkersOrder, lease: Lease, stopping: AbortSignal):
   const { jobs, work, now, patienceMs } = order;
   const heart = heartOf(order, lease);
   const signal = AbortSignal.any([stopping, heart.signal]);
+  const telling: (() => void)[] = [];
+  const afterwards = (tell: () => void): void => void telling.push(tell);
   try {
-    const { result, then = [] } = await work[lease.job.kind](lease.job, { progress: heart.progress, signal });
+    const tools = { progress: heart.progress, signal, afterwards };
+    const { result, then = [] } = await work[lease.job.kind](lease.job, tools);
     await heart.stop();
     await jobs.finish(lease, { at: now(), result, then });
   } catch (error) {
@@ -72,4 +75,5 @@ async function workOn(order: WorkersOrder, lease: Lease, stopping: AbortSignal):
     const { cause, isLasting } = describeCause(error);
     await jobs.fail(lease, { at, cause, again: isLasting ? null : at + patienceMs(lease.job.tries) });
   }
+  for (const tell of telling) tell();
 }

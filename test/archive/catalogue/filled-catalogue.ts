@@ -76,6 +76,9 @@ export async function fillUp(book: Book): Promise<void> {
   await catalogue.pages.add({ sha256: first.sha256, pages, at: 6 });
   const fact = { contentHash: hashLike('c1'), kind: 'facts', terms: hashLike('e1'), bytes: rootLike(7) };
   await catalogue.pages.keepFact(fact);
+  const plates = await sendFile(book, 'plates-input', hashLike('a3'));
+  const folded = { fileId: plates.id, dummyId: dummy.id, sha256: first.sha256, plan: second.sha256, at: 6 };
+  await catalogue.foldedBooks.add(folded);
   const report = await catalogue.reports.add({
     partId: part.id,
     dummyId: dummy.id,
@@ -95,6 +98,10 @@ export async function fillUp(book: Book): Promise<void> {
     weight: 'stop',
     at: 7,
   });
+  const region = { x: 10, y: 20, width: 30.5, height: 40 };
+  const picture = { widthPx: 300, heightPx: 400, sha256: first.sha256 };
+  await catalogue.pictures.addExhibits(report.id, [{ mark: 'f1', side: 'dummy', region, ...picture }]);
+  await catalogue.pictures.addPage({ contentHash: hashLike('c1'), renderer: 'a pen', ...picture });
   const [editors, foremans] = [hashLike('ce1'), hashLike('ce2')];
   const introduced = { der: rootLike(1), at: 8 };
   await catalogue.certificates.introduce({
@@ -140,7 +147,10 @@ export async function fillUp(book: Book): Promise<void> {
     );
     return id;
   };
-  await state('ruling', editors, 0);
+  const ruling = await state('ruling', editors, 0);
+  await catalogue.remarks.add({ logIndex: 0, findingId: finding.id, personId: editor.id, text: 'so?', atMs: 9 });
+  await catalogue.statements.takeNumber({ number: '0'.repeat(32), statementId: ruling });
+  await catalogue.identity.set({ origin: 'log', verifierKey: 'line', sealCertificate: rootLike(9), at: 9 });
   const confirming = await state('key-confirmation', foremans, 1);
   await catalogue.certificates.confirm({ fingerprint: editors, byPartyId: printer.id, statementId: confirming });
   const revoking = await state('revocation', editors, 2);
@@ -148,6 +158,8 @@ export async function fillUp(book: Book): Promise<void> {
   await catalogue.log.addCheckpoint({ size: 3, rootHash: rootLike(4), note: 'signed', atMs: 9 });
   await catalogue.timeStamps.ask({ size: 3, authority: 'https://stamp.example', at: 9 });
   await catalogue.jobs.add({ kind: 'read', key: 'read/1', order: {}, at: 9 });
+  const told = { kind: 'revision', name: 'a.pdf', remark: '', replaces: null, sha256: null } as const;
+  await catalogue.uploads.begin({ personId: editor.id, partId: part.id, told, bytes: 7, at: 9 });
   await catalogue.accounts.add({ personId: editor.id, signInName: 'ada', passwordHash: '$argon2id$v=19$x', at: 9 });
   await catalogue.entrances.add({
     tokenHash: hashLike('70'),

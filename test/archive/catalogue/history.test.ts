@@ -9,7 +9,7 @@ const sql = readMigrations()
   .join('\n');
 const tables = [...sql.matchAll(/^CREATE TABLE (\w+)/gm)].map(([, name]) => name!);
 /** Their rows go through states; all others are history. */
-const CHANGING = ['account', 'entrance', 'job', 'time_stamp'];
+const CHANGING = ['account', 'entrance', 'job', 'time_stamp', 'upload'];
 
 let database: Database;
 
@@ -47,6 +47,12 @@ describe('in the database itself', () => {
     ['job', `UPDATE job SET state = 'done', result_json = '1'`],
     ['entrance', `UPDATE entrance SET until_ms = 99999`],
     ['entrance', `UPDATE entrance SET person_id = NULL`],
+    ['upload', `UPDATE upload SET told_json = '{}'`],
+    ['upload', `UPDATE upload SET bytes = 8`],
+    [
+      'upload',
+      `UPDATE upload SET state = 'received', arrived = 7, sha256 = '${'0'.repeat(64)}', file_id = (SELECT id FROM file)`,
+    ],
   ])('%s changes only as such things do: %s', (table, change) => {
     expect(() => database.exec(change)).toThrow(new RegExp(`^${table}: `));
   });

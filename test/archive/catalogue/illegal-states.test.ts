@@ -35,10 +35,10 @@ describe('what cannot be written down', () => {
     ['a part that is neither block nor case nor jacket nor endpapers', 'part', { id: ID, kind: `'poster'` }],
     ['a blob whose name is no hash', 'blob', { sha256: `'${'G'.repeat(64)}'` }],
     ['a blob of less than nothing', 'blob', { sha256: `'${hashLike('b9')}'`, bytes: '-1' }],
-    ['a file that is nothing', 'file', { id: ID, position: '4', kind: `'proof'` }],
-    ['a dummy with a revision’s number', 'file', { id: ID, position: '4', revision_number: '3' }],
-    ['a revision without a number', 'file', { id: ID, position: '4', kind: `'revision'` }],
-    ['a dummy in which only some pages were sent', 'file', { id: ID, position: '4', laid_over_id: 'id' }],
+    ['a file that is nothing', 'file', { id: ID, position: '5', kind: `'proof'` }],
+    ['a dummy with a revision’s number', 'file', { id: ID, position: '5', revision_number: '3' }],
+    ['a revision without a number', 'file', { id: ID, position: '5', kind: `'revision'` }],
+    ['a dummy in which only some pages were sent', 'file', { id: ID, position: '5', laid_over_id: 'id' }],
     ['pages replaced from 5 back to 4', 'replaced_pages', { first_page: '5', last_page: '4' }],
     ['a page both read and unreadable', 'page', { page_number: '1', unreadable: `'torn'` }],
     ['a page neither read nor unreadable', 'page', { content_hash: 'NULL', width_mm: 'NULL', height_mm: 'NULL' }],
@@ -46,6 +46,7 @@ describe('what cannot be written down', () => {
     ['a report of a file on itself', 'report', { id: ID, file_id: 'dummy_id' }],
     ['a report that says perhaps', 'report', { id: ID, verdict: `'perhaps'`, terms: `'${hashLike('e9')}'` }],
     ['a finding that weighs nothing', 'finding_in_report', { mark: `'f9'`, weight: `'none'` }],
+    ['a remark that says nothing', 'finding_remark', { log_index: '1', text: `' '` }],
     ['a leaf with half a hash', 'log_entry', { log_index: '3', leaf_hash: `x'00'` }],
     ['a statement of a kind that nobody knows', 'statement', { id: `'${hashLike('59')}'`, kind: `'promise'` }],
     ['a ruling that pertains to no part', 'statement', { id: `'${hashLike('59')}'`, part_id: 'NULL' }],
@@ -86,7 +87,7 @@ describe('what cannot be written down', () => {
 
   it.each([
     ['a file of a part that is not there', 'file', { id: ID, position: '1', part_id: ID }],
-    ['a file whose bytes nobody has', 'file', { id: ID, position: '4', blob: `'${hashLike('b9')}'` }],
+    ['a file whose bytes nobody has', 'file', { id: ID, position: '5', blob: `'${hashLike('b9')}'` }],
     ['a person of no party', 'person', { id: ID, party_id: ID }],
     [
       'a statement without its entry in the log',

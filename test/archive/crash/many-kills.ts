@@ -1,4 +1,4 @@
-/** `npm run crash`: the archive killed 200 times, or as often as is said: `npm run crash -- 500 SEED`. */
+/** `npm run crash:work`: the work of an archive killed 200 times, or as often as is said: `npm run crash:work -- 500 SEED`. */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -54,6 +54,22 @@ describe('workers', () => {
     ]);
   });
 
+  it('tell how a job ended only when whoever looks finds it so', async () => {
+    const { jobs, start, settled } = await floor();
+    const seen: Promise<string | undefined>[] = [];
+    const look = (key: string) => seen.push(jobs.byKey(key).then((job) => job?.state));
+    await ask(jobs, 'good');
+    await jobs.add({ kind: 'read', key: 'poison', order: null, at: Date.now(), mostTries: 1 });
+    const workers = await start(async ({ key }, { afterwards }) => {
+      afterwards(() => look(key));
+      if (key === 'poison') throw new Error('the page has no end');
+      return { result: null };
+    });
+    await settled();
+    await workers.close();
+    expect((await Promise.all(seen)).sort()).toEqual(['done', 'failed']);
+  });
+
   it('are never more than were asked for', async () => {
     const { jobs, start, settled } = await floor();
     for (let count = 0; count < 8; count += 1) await ask(jobs, `${count}`);

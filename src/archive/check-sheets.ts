@@ -1,0 +1,177 @@
+import type { PageDescription, ReportSheets } from '../model/index.ts';
+import { Refusal } from '../model/index.ts';
+import { tellPlaceFindings, tellSheets } from '../plates/index.ts';
+import type { JudgedPlates, Plan, SeenSide } from '../plates/index.ts';
+import type { SheetCut } from '../reading/index.ts';
+import { fileIdentity } from '../reading/pool/index.ts';
+import type { AssembledBook, CheckedRevision } from './check-request.ts';
+import { checkRevision } from './check-revision.ts';
+import { openBench } from './open-bench.ts';
+import type { DescribedFile, ReadingTools } from './read-file.ts';
+import { describeFile, drawSource } from './read-file.ts';
+import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
+import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
+import { plateFiles } from './sheets/separations/plate-files.ts';
+import { readPlates } from './sheets/separations/read-plates.ts';
+import { cutBoxes, lookAtSides, refinePlaces, turnedCells } from './sheets/look-at-sides.ts';
+import { readDummy, readSides } from './sheets/read-sheets.ts';
+import type { SettledPlan } from './sheets/settle-plan.ts';
+import { settlePlan } from './sheets/settle-plan.ts';
+import type { CheckedSheets, SheetsRequest } from './sheets/sheets-request.ts';
+import type { SheetsSource } from './sheets/sheets-source.ts';
+import { pdfSheets } from './sheets/sheets-source.ts';
+
+/**
+ * Compares imposed sheets with the dummy: settles their plan, measures every page's place, cuts the pages out, folds them
+ * into a book and compares that page by page, and tells what is wrong in the words of sheets.
+ *
+ * @returns the report and a way to draw pages of the folded book and sides for people; to be closed
+ * @throws {Refusal} malformed: a plan that does not fit the dummy or the sheets; unreadable, too-large, not-found,
+ * unavailable: one of the files as a whole, or a side of a sheet
+ */
+export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets> {
+  const { tools, scratch, close } = await openBench(request);
+  try {
+    const sheets = await takeApart(request, tools, scratch);
+    const { plan, seen, turned, folded, file, source, judged } = sheets;
+    // what pages tell before the sheets are heard might be told in other words than at the end
+    const { sheetsPath: _path, furtherPaths: _paths, planChoice: _choice, onFindings, ...rest } = request;
+    const checked = await checkRevision({ ...rest, revisionPath: folded, workers: tools.pool });
+    const report = tellSheets(
+      { ...checked.report, revision: { ...file.identity, ...source.identity } },
+      {
+        plan,
+        seen,
+        turned,
+        blank: sheets.blank,
+        withheld: judged?.withheld ?? new Set(),
+        further: [
+          ...(judged?.findings ?? []),
+          ...tellPlaceFindings(plan, seen, request.tolerances, request.planChoice.from === 'given'),
+        ],
+        sheets: sheetsOf(request, sheets),
+      },
+    );
+    onFindings?.(report.findings);
+    return {
+      report,
+      plan,
+      agreement: sheets.agreement,
+      foldedPath: typeof folded === 'string' ? folded : null,
+      drawPage: (side, pageNumber, ppi) => checked.drawPage(side, pageNumber, ppi),
+      drawSide: (pageNumber, ppi): ReturnType<CheckedRevision['drawPage']> =>
+        drawSource(tools, file.sourceOf(pageNumber), ppi),
+      async close() {
+        await checked.close();
+        await close();
+      },
+    };
+  } catch (error) {
+    await close();
+    throw error;
+  }
+}
+
+interface TakenApart extends SettledPlan {
+  readonly file: DescribedFile;
+  readonly seen: readonly SeenSide[];
+  readonly turned: ReadonlyMap<number, 90 | 180 | 270>;
+  /** Pages of the dummy with nothing on them. */
+  readonly blank: ReadonlySet<number>;
+  readonly source: SheetsSource;
+  /** Where the sheets come as plates. */
+  readonly judged: JudgedPlates | null;
+  readonly folded: string | AssembledBook;
+}
+
+async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: string): Promise<TakenApart> {
+  const { dummyPath, onProgress } = request;
+  let [done, total] = [0, 0];
+  const count = (more: number): void => onProgress?.({ stage: 'reading', done: (done += more), total });
+  const source = await openSheets(request, tools, scratch, (more, plates) => {
+    total = plates;
+    count(more);
+  });
+  const [dummy, file] = (await Promise.all(
+    [dummyPath, source.book].map((book) => describeFile(tools, book, () => undefined)),
+  )) as [DescribedFile, DescribedFile];
+  total += dummy.pages.length + file.pages.length;
+  const trimmed = usualSize(dummy);
+  const pages = await readDummy(tools, dummy, scratch, count);
+  const sides = await readSides(tools, file, trimmed, scratch, count);
+  const read = { pages, trimmed, sides };
+  const settled = settlePlan(request.planChoice, read);
+  const looked = lookAtSides(settled, read);
+  const measured = settled.located === 'matching' ? refinePlaces(looked) : looked;
+  const seen = cutBoxes(settled.plan, measured, request.tolerances);
+  const turned = turnedCells(seen);
+  const judged =
+    source.plates === null ? null : await judgeSides(source.plates, seen, pages, tools, request.tolerances);
+  const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
+  const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
+  const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
+  return { ...settled, file, source, judged, seen, turned, blank, folded };
+}
+
+/** One file of sheets as pages, or the plates of each ink. */
+async function openSheets(
+  { sheetsPath, furtherPaths = [] }: SheetsRequest,
+  tools: ReadingTools,
+  scratch: string,
+  onPlates: (done: number, total: number) => void,
+): Promise<SheetsSource> {
+  const files = await plateFiles([sheetsPath, ...furtherPaths]);
+  if (files !== null) return readPlates(await tiffPlates(files, tools), tools, scratch, onPlates);
+  const plates = await pdfPlates(sheetsPath, tools);
+  if (plates === null) return pdfSheets(sheetsPath, tools, scratch);
+  return { ...(await readPlates(plates, tools, scratch, onPlates)), identity: await fileIdentity(sheetsPath) };
+}
+
+/** The size that most pages of the dummy have. */
+function usualSize({ pages }: DescribedFile): PageDescription['trimmed'] {
+  const sizes = pages.flatMap((page) => ('unreadable' in page ? [] : [page.trimmed]));
+  const nameOf = ({ width, height }: PageDescription['trimmed']): string => `${width.toFixed(1)} ${height.toFixed(1)}`;
+  const counts = new Map<string, number>();
+  for (const size of sizes) counts.set(nameOf(size), (counts.get(nameOf(size)) ?? 0) + 1);
+  const usual = [...sizes].sort((one, other) => counts.get(nameOf(other))! - counts.get(nameOf(one))!)[0];
+  if (usual !== undefined) return usual;
+  throw new Refusal('unreadable', { file: 'the dummy', reason: 'none of its pages can be read' });
+}
+
+/** Page by page as the folded book has them. */
+function cutsInOrder(
+  plan: Plan,
+  seen: readonly SeenSide[],
+  turned: ReadonlyMap<number, 90 | 180 | 270>,
+): readonly SheetCut[] {
+  const cuts = new Map<number, SheetCut>();
+  for (const { filePage, cells } of seen) {
+    for (const { cell, box } of cells) {
+      if (cell.page === null) continue;
+      const turnDeg = ((cell.turnDeg + (turned.get(cell.page) ?? 0)) % 360) as SheetCut['turnDeg'];
+      cuts.set(cell.page, { filePage, box, turnDeg, bleedMm: 0 });
+    }
+  }
+  return Array.from({ length: plan.pages }, (_, index) => cuts.get(index + 1)!);
+}
+
+function sheetsOf(request: SheetsRequest, { plan, file, source, seen, located }: TakenApart): ReportSheets {
+  return {
+    ...(source.plates === null ? {} : { separations: separationsOf(source.plates, seen) }),
+    plan: request.planChoice.from,
+    binding: plan.binding,
+    filePages: file.pages.length,
+    located,
+    sides: seen.map(({ sheet, side, filePage, cells }) => {
+      const { width, height } = plan.sheets[sheet - 1]!;
+      return {
+        sheet,
+        side,
+        filePage,
+        width,
+        height,
+        cells: cells.map(({ cell: { page, row, column, turnDeg }, box }) => ({ page, row, column, box, turnDeg })),
+      };
+    }),
+  };
+}

@@ -1,0 +1,108 @@
+import { basename, dirname, relative, sep } from 'node:path';
+import type { Mm, Ppi } from '../../../model/index.ts';
+import { MM_PER_INCH, Refusal } from '../../../model/index.ts';
+import type { NamedPlate, PlateSet } from '../../../plates/index.ts';
+import type { PlateHeader, TonesOnDisk } from '../../../reading/index.ts';
+import { fileIdentity } from '../../../reading/pool/index.ts';
+import type { SeenPlate } from '../../page-jobs.ts';
+import type { ReadingTools } from '../../read-file.ts';
+import { describeFile, runJob } from '../../read-file.ts';
+
+/** Pages are cut out of at least this, ten pixels a millimetre; at 200 an inch the shapes of type are no longer told. */
+export const TONES_PPI: Ppi = 10 * MM_PER_INCH;
+
+/** A plate before its picture is read. */
+export interface FoundPlate extends NamedPlate {
+  readonly path: string;
+  /** Of a PDF that has one page for each ink, from 1; null for a file of its own. */
+  readonly page: number | null;
+  readonly header: PlateHeader;
+  /** Of the file, or of what the page draws. */
+  readonly sha256: string;
+  readonly bytes: number;
+}
+
+/** A plate that was read, with its tones put aside. */
+export interface ReadPlate extends FoundPlate, SeenPlate {
+  readonly tones: TonesOnDisk;
+  readonly look: TonesOnDisk;
+}
+
+/** The plates of all sides; page `n` of the sheets is set `n - 1`. */
+export interface ReadPlates {
+  readonly sets: readonly PlateSet<ReadPlate>[];
+}
+
+/**
+ * Plates that are files of their own, by what their headers say; pictures of all inks are left out.
+ *
+ * @throws {Refusal} unreadable, too-large, not-found: one of them, or none is a plate
+ */
+export async function tiffPlates(files: readonly string[], tools: ReadingTools): Promise<readonly FoundPlate[]> {
+  const folder = commonFolder(files);
+  const found = await Promise.all(
+    files.map(async (path): Promise<readonly FoundPlate[]> => {
+      const header = await runJob(tools, { do: 'plate-header', path, limits: tools.limits });
+      if (header === null) return [];
+      const { pixelWidth, pixelHeight, ppi, inkName } = header;
+      const file = relative(folder, path).split(sep).join('/');
+      const size = { width: mm(pixelWidth, ppi.x), height: mm(pixelHeight, ppi.y) };
+      return [{ path, page: null, header, file, inkName, setName: null, ...size, ...(await fileIdentity(path)) }];
+    }),
+  );
+  const plates = found.flat();
+  if (plates.length > 0) return plates;
+  throw new Refusal('unreadable', { file: basename(files[0]!), reason: 'it has all inks at once and is no plate' });
+}
+
+/**
+ * Plates that are the pages of one PDF.
+ *
+ * @returns null where its pages are no plates: sheets as pages
+ * @throws {Refusal} unreadable, too-large, not-found: the file as a whole, or one of its plates
+ */
+export async function pdfPlates(path: string, tools: ReadingTools): Promise<readonly FoundPlate[] | null> {
+  const separated = await runJob(tools, { do: 'separated', path, limits: tools.limits });
+  if (separated === null) return null;
+  const { pages, identity } = await describeFile(tools, path, () => undefined);
+  return separated.map(({ pageNumber, ink, side }): FoundPlate => {
+    const page = pages[pageNumber - 1]!;
+    const file = `${basename(path)}, page ${pageNumber}`;
+    if ('unreadable' in page) throw new Refusal('unreadable', { file, reason: page.unreadable });
+    const { width, height } = page.trimmed;
+    const pixels = (length: Mm): number => Math.round((length * TONES_PPI) / MM_PER_INCH);
+    const header: PlateHeader = {
+      pixelWidth: pixels(width),
+      pixelHeight: pixels(height),
+      bits: 8,
+      ppi: { x: TONES_PPI, y: TONES_PPI },
+      inkName: ink,
+    };
+    const { bytes } = identity;
+    return {
+      path,
+      page: pageNumber,
+      header,
+      file,
+      inkName: ink,
+      setName: `side ${side}`,
+      width,
+      height,
+      sha256: page.contentHash,
+      bytes,
+    };
+  });
+}
+
+function mm(pixels: number, ppi: Ppi): Mm {
+  return (pixels / ppi) * MM_PER_INCH;
+}
+
+/** Plates of different folders are told apart by their folders' names. */
+function commonFolder(files: readonly string[]): string {
+  const folders = files.map((file) => dirname(file).split(sep));
+  const [first] = folders;
+  let depth = 0;
+  while (depth < first!.length && folders.every((parts) => parts[depth] === first![depth])) depth += 1;
+  return first!.slice(0, depth).join(sep) || sep;
+}

@@ -1,0 +1,172 @@
+import { createHash } from 'node:crypto';
+import { join } from 'node:path';
+import type { Mm, Ppi, ProcessInk } from '../../../model/index.ts';
+import { isProcessInk, MM_PER_INCH } from '../../../model/index.ts';
+import type { JudgedPlates, PlateSet, SetPlate } from '../../../plates/index.ts';
+import { plateSets } from '../../../plates/index.ts';
+import type { InkPage, SheetCut, TonesOnDisk } from '../../../reading/index.ts';
+import { fileIdentity } from '../../../reading/pool/index.ts';
+import type { AssembledBook, PageSource } from '../../check-request.ts';
+import type { ReadingTools } from '../../read-file.ts';
+import { runJob } from '../../read-file.ts';
+import type { SheetsSource } from '../sheets-source.ts';
+import type { FoundPlate, ReadPlate, ReadPlates } from './find-plates.ts';
+import { TONES_PPI } from './find-plates.ts';
+
+/** Sheets are looked at as coarsely as this, hairlines too. */
+export const LOOK_PPI: Ppi = 4 * MM_PER_INCH;
+const PIXELS_A_SHARE = 1e9;
+
+/**
+ * Reads the plates of sheets and puts them together into sides.
+ *
+ * @param onDone  told how many more plates are done, of how many
+ * @throws {Refusal} malformed: plates that cannot be put together; unreadable, too-large, not-found: a plate
+ */
+export async function readPlates(
+  found: readonly FoundPlate[],
+  tools: ReadingTools,
+  scratch: string,
+  onDone: (done: number, total: number) => void,
+): Promise<SheetsSource> {
+  const sets = plateSets(found);
+  const read = await Promise.all(
+    sets.map(async (set, nth): Promise<PlateSet<ReadPlate>> => {
+      const own = async (plates: readonly SetPlate<FoundPlate>[], part: string) =>
+        Promise.all(
+          plates.map(async ({ plate, ink }, index): Promise<SetPlate<ReadPlate>> => {
+            const at = join(scratch, `plate-${nth + 1}-${part}-${index}`);
+            const plateRead = await readOne(tools, plate, tonesOf(set), at);
+            onDone(1, found.length);
+            return { ink, plate: plateRead };
+          }),
+        );
+      return {
+        ...set,
+        plates: await own(set.plates, 'ink'),
+        doubled: await own(set.doubled, 'doubled'),
+        strange: await own(set.strange, 'strange'),
+      };
+    }),
+  );
+  const plates = { sets: read };
+  return {
+    plates,
+    identity: identityOf(
+      read.flatMap((set) => [...set.plates, ...set.doubled, ...set.strange].map(({ plate }) => plate)),
+    ),
+    book: await sidesBook(plates, tools, scratch),
+    fold: (_, cuts, printedOn) => foldPlates(plates, cuts, printedOn, tools, scratch),
+  };
+}
+
+/**
+ * The pixels of a side's tones: by a whole number of the first plate's pixels each, so that they lie exactly under them, and
+ * at least as many as pages are cut out of.
+ */
+function tonesOf({ plates: [first] }: PlateSet<FoundPlate>): Omit<TonesOnDisk, 'path'> {
+  const { ppi, pixelWidth, pixelHeight } = first!.plate.header;
+  const times = Math.max(1, Math.floor(Math.min(ppi.x, ppi.y) / TONES_PPI + 0.001));
+  return { width: Math.max(1, Math.round(pixelWidth / times)), height: Math.max(1, Math.round(pixelHeight / times)) };
+}
+
+async function readOne(
+  tools: ReadingTools,
+  plate: FoundPlate,
+  tonesPixels: Omit<TonesOnDisk, 'path'>,
+  at: string,
+): Promise<ReadPlate> {
+  const { path, page, header, width, height } = plate;
+  const pixels = (mm: Mm): number => Math.max(1, Math.round((mm * LOOK_PPI) / MM_PER_INCH));
+  const tones = { path: `${at}.tones`, ...tonesPixels };
+  const look = { path: `${at}.look`, width: pixels(width), height: pixels(height) };
+  const shares = 1 + (header.pixelWidth * header.pixelHeight) / PIXELS_A_SHARE;
+  const { limits } = tools;
+  return {
+    ...plate,
+    ...(await runJob(tools, { do: 'plate', path, page, header, tones, look, limits }, shares)),
+    tones,
+    look,
+  };
+}
+
+/** Of many files: the hash of their list as `sha256sum` prints it, by name. Null where they are pages of one. */
+function identityOf(plates: readonly ReadPlate[]): SheetsSource['identity'] {
+  const lines = plates
+    .map(({ sha256, file }) => `${sha256}  ${file}\n`)
+    .sort((one, other) => (one.slice(66) < other.slice(66) ? -1 : 1));
+  return {
+    sha256: createHash('sha256').update(lines.join('')).digest('hex'),
+    bytes: plates.reduce((sum, { bytes }) => sum + bytes, 0),
+  };
+}
+
+type ShiftedTones = NonNullable<InkPage['inks'][ProcessInk]>;
+
+/** The four inks of a side as they were sent; spot colours are kept apart. */
+function inksAsSent(set: PlateSet<ReadPlate>): InkPage['inks'] {
+  return Object.fromEntries(
+    set.plates.flatMap(({ ink, plate }): [ProcessInk, ShiftedTones][] =>
+      isProcessInk(ink) ? [[ink, { ...plate.look, shiftXpx: 0, shiftYpx: 0 }]] : [],
+    ),
+  );
+}
+
+/** The same with what is wrong between plates put right, so that it is not told again of everything on the pages. */
+function inksPutRight(set: PlateSet<ReadPlate>, printed: JudgedPlates['printed'][number]): InkPage['inks'] {
+  const inks = [...printed].map(([ink, { plate, shift }]): [ProcessInk, ShiftedTones] => {
+    const { tones } = set.plates[plate]!.plate;
+    const px = (mm: Mm): number => Math.round((mm * tones.width) / set.width);
+    return [ink, { ...tones, shiftXpx: px(shift.x), shiftYpx: px(shift.y) }];
+  });
+  return inks.length === 0 ? inksAsSent(set) : Object.fromEntries(inks);
+}
+
+async function sidesBook({ sets }: ReadPlates, tools: ReadingTools, scratch: string): Promise<AssembledBook> {
+  const pages = sets.map((set): Written => ({
+    to: join(scratch, `sides-${sets.indexOf(set) + 1}.pdf`),
+    page: {
+      inks: inksAsSent(set),
+      sheet: set,
+      box: { x: 0, y: 0, width: set.width, height: set.height },
+      turnDeg: 0,
+    },
+  }));
+  return writeBook(pages, tools);
+}
+
+async function foldPlates(
+  { sets }: ReadPlates,
+  cuts: readonly SheetCut[],
+  printedOn: ReadonlyMap<number, JudgedPlates['printed'][number]>,
+  tools: ReadingTools,
+  scratch: string,
+): Promise<AssembledBook> {
+  const pages = cuts.map(({ filePage, box, turnDeg }, index): Written => {
+    const set = sets[filePage - 1]!;
+    return {
+      to: join(scratch, `folded-${index + 1}.pdf`),
+      page: { inks: inksPutRight(set, printedOn.get(filePage) ?? new Map()), sheet: set, box, turnDeg },
+    };
+  });
+  return writeBook(pages, tools);
+}
+
+interface Written {
+  readonly to: string;
+  readonly page: InkPage;
+}
+
+async function writeBook(pages: readonly Written[], tools: ReadingTools): Promise<AssembledBook> {
+  const sources = await Promise.all(
+    pages.map(async ({ to, page }): Promise<PageSource> => {
+      await runJob(tools, { do: 'ink-page', page, to });
+      return { path: to, ...(await fileIdentity(to)), pageNumber: 1 };
+    }),
+  );
+  const sha256 = createHash('sha256')
+    .update(sources.map((source) => source.sha256).join('\n'))
+    .digest('hex');
+  const bytes = sources.reduce((sum, source) => sum + source.bytes, 0);
+  return { identity: { sha256, bytes, pages: sources.length }, pages: sources };
+}

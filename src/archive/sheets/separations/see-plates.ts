@@ -1,0 +1,70 @@
+import type { Grey, Screen } from '../../../plates/index.ts';
+import { estimateScreen, evenSquares, inkGrid, registerPlates } from '../../../plates/index.ts';
+import type { Book, InkTones } from '../../../reading/index.ts';
+import {
+  cutPlate,
+  drawPage,
+  fewerTones,
+  plateFromPage,
+  putTones,
+  readTones,
+  shrinkPlate,
+} from '../../../reading/index.ts';
+import { joinBytes } from './join-bytes.ts';
+import type { PlateJob, PlatesJob, SeenPlate, SeenTogether } from '../../page-jobs.ts';
+
+/** Dots are told apart in a square of so many pixels; a power of two. */
+const SQUARE_PX = 512;
+/** Each costs decoding down to it. */
+const MOST_SQUARES = 2;
+
+/** Brings a plate down to tones, puts them aside in two sizes, and estimates its screen. `bookAt` opens a PDF. */
+export async function readPlate(job: PlateJob, bookAt: (path: string) => Promise<Book>): Promise<SeenPlate> {
+  const { path, page, tones, look, header, limits } = job;
+  const shrunk =
+    page === null
+      ? await shrinkPlate(path, tones.width, tones.height)
+      : await fewerTones(
+          plateFromPage(
+            (await drawPage({ book: await bookAt(path), pageNumber: page, ppi: header.ppi.x, limits })).raster,
+          ),
+          tones,
+        );
+  await putTones(shrunk, tones.path);
+  await putTones(await fewerTones(shrunk, look), look.path);
+  return { coveragePercent: (meanOf(shrunk.data) / 255) * 100, screen: await screenOf(job, shrunk) };
+}
+
+/** Of a plate in one bit; tones of eight are screened later. */
+async function screenOf({ path, header }: PlateJob, shrunk: InkTones): Promise<Screen | null> {
+  const { pixelWidth, pixelHeight, bits, ppi } = header;
+  if (bits !== 1 || pixelWidth < 2 * SQUARE_PX || pixelHeight < 2 * SQUARE_PX) return null;
+  const share = { x: SQUARE_PX / pixelWidth, y: SQUARE_PX / pixelHeight };
+  for (const place of evenSquares(shrunk, share, MOST_SQUARES)) {
+    const left = Math.min(pixelWidth - SQUARE_PX, Math.round(place.x * pixelWidth));
+    const top = Math.min(pixelHeight - SQUARE_PX, Math.round(place.y * pixelHeight));
+    const screen = estimateScreen(await cutPlate(path, left, top, SQUARE_PX), ppi.x);
+    if (screen !== null) return screen;
+  }
+  return null;
+}
+
+function meanOf(data: Uint8Array): number {
+  let sum = 0;
+  for (let at = 0; at < data.length; at++) sum += data[at]!;
+  return sum / data.length;
+}
+
+/** What each plate of a side has over the side's pages, and how the plates lie on each other. */
+export async function seePlates({ looks, pxPerMm, cells }: PlatesJob): Promise<SeenTogether> {
+  const plates = await Promise.all(
+    looks.map(async (look): Promise<Grey> => {
+      const { width, height, data } = await readTones(look);
+      return { width, height, pxPerMm, data: data.map((tone) => 255 - tone) };
+    }),
+  );
+  return {
+    grids: plates.map((plate) => joinBytes(cells.map((cell) => inkGrid(plate, cell.box, cell.turnDeg, cell)))),
+    shifts: registerPlates(plates),
+  };
+}

@@ -1,0 +1,164 @@
+import type { ReportSheets } from '../../model/index.ts';
+import { Refusal } from '../../model/index.ts';
+import {
+  assignSides,
+  findGridByMatching,
+  findPlan,
+  fitsGrid,
+  makePlan,
+  placePlan,
+  recognisePage,
+  requirePlanFor,
+  shareOut,
+  sidesInOrder,
+} from '../../plates/index.ts';
+import type { FoundSide, MarkedGrid, Plan } from '../../plates/index.ts';
+import type { LookedFor, ReadSide } from './read-sheets.ts';
+import type { CheckedSheets, PlanChoice } from './sheets-request.ts';
+
+/** The plan with its cells where the sheets have them, and which page of the file is which side. */
+export interface SettledPlan {
+  readonly plan: Plan;
+  /** For each side of the plan in order, from 1. */
+  readonly filePages: readonly number[];
+  readonly located: ReportSheets['located'];
+  readonly agreement: CheckedSheets['agreement'];
+}
+
+/** What the plan is settled by. */
+export interface SheetsRead {
+  readonly pages: readonly (LookedFor | null)[];
+  readonly trimmed: Plan['trimmed'];
+  readonly sides: readonly ReadSide[];
+}
+
+/**
+ * Settles which plan the sheets follow, where its cells lie, and in which order its sides stand in the file.
+ *
+ * @throws {Refusal} malformed: a plan for another book, other sheets than the plan has, or sheets that tell no plan
+ */
+export function settlePlan(choice: PlanChoice, read: SheetsRead): SettledPlan {
+  const { pages, trimmed, sides } = read;
+  if (choice.from === 'given') {
+    requirePlanFor(choice.plan, pages.length);
+    requireSides(choice.plan, sides);
+    const plan = centred(choice.plan, sides);
+    return { plan, filePages: orderOf(plan, read), located: 'plan', agreement: null };
+  }
+  const { grids, located } = gridsOf(read);
+  let plan: Plan;
+  let agreement: CheckedSheets['agreement'] = null;
+  if (choice.from === 'made') {
+    const { sectionPages, binding, folds } = choice;
+    const sections = shareOut(pages.length, sectionPages, binding).map((size) =>
+      folds !== undefined && size === sectionPages ? { pages: size, folds } : { pages: size },
+    );
+    plan = makePlan({ pages: pages.length, trimmed, binding, sections });
+  } else {
+    const found = findPlan(
+      grids.map((grid, index) => recognisedOn(read, index, grid)),
+      {
+        pages: pages.length,
+        trimmed,
+      },
+    );
+    ({ plan } = found);
+    agreement = { agreeing: found.agreeing, recognised: found.recognised };
+  }
+  requireSides(plan, sides);
+  sidesInOrder(plan).forEach(({ sheet, side }, index) => {
+    const grid = grids[index]!;
+    if (fitsGrid(side.cells, grid)) return;
+    const most = (of: 'row' | 'column'): number => Math.max(...side.cells.map((cell) => cell[of]));
+    throw new Refusal('malformed', {
+      pointer: `sheet ${sheet.sheet} ${side.side}`,
+      expected: `${most('column')} columns and ${most('row')} rows of pages`,
+      found: `${grid.columnsMm.length} and ${grid.rowsMm.length}`,
+    });
+  });
+  const first = placePlan(plan, grids, sides);
+  const filePages = orderOf(first, read);
+  const own = <T>(list: readonly T[]): readonly T[] => filePages.map((page) => list[page - 1]!);
+  return { plan: placePlan(plan, own(grids), own(sides)), filePages, located, agreement };
+}
+
+function requireSides(plan: Plan, sides: readonly ReadSide[]): void {
+  const planned = sidesInOrder(plan).length;
+  if (planned === sides.length) return;
+  throw new Refusal('malformed', {
+    pointer: 'sheets',
+    expected: `${planned} pages, one for each side of ${plan.sheets.length} sheets`,
+    found: `${sides.length}`,
+  });
+}
+
+/** A page of the file that is larger or smaller than the plan's sheet has it in its middle. */
+function centred(plan: Plan, sides: readonly ReadSide[]): Plan {
+  let at = 0;
+  return {
+    ...plan,
+    sheets: plan.sheets.map((sheet) => {
+      const { width, height } = sides[at] ?? sheet;
+      const [x, y] = [(width - sheet.width) / 2, (height - sheet.height) / 2];
+      at += sheet.sides.length;
+      return {
+        ...sheet,
+        width,
+        height,
+        sides: sheet.sides.map((side) => ({
+          ...side,
+          cells: side.cells.map((cell) => ({ ...cell, box: { ...cell.box, x: cell.box.x + x, y: cell.box.y + y } })),
+        })),
+      };
+    }),
+  };
+}
+
+/** By crop marks; a side without them as the others have it, or by laying the dummy's pages over it. */
+function gridsOf({ pages, trimmed, sides }: SheetsRead): {
+  readonly grids: readonly MarkedGrid[];
+  readonly located: ReportSheets['located'];
+} {
+  const greys = pages.flatMap((page) => (page === null ? [] : [page.grey]));
+  let byMatching = false;
+  const fullest = sides.flatMap(({ marks }) => (marks === null ? [] : [marks]));
+  const cells = ({ columnsMm, rowsMm }: MarkedGrid): number => columnsMm.length * rowsMm.length;
+  const grids = sides.map(({ marks, grey, width, height }, index): MarkedGrid => {
+    if (marks !== null) return marks;
+    const alike = sides.find((side) => side.marks !== null && side.width === width && side.height === height);
+    if (alike?.marks != null) return alike.marks;
+    byMatching = true;
+    const found = findGridByMatching(grey, greys, trimmed);
+    if (found !== null) return found;
+    throw new Refusal('unreadable', {
+      file: 'the sheets',
+      reason: 'no page of the dummy is to be seen',
+      page: index + 1,
+    });
+  });
+  if (fullest.length > 0 && grids.some((grid) => cells(grid) === 0)) byMatching = true;
+  return { grids, located: byMatching ? 'matching' : 'marks' };
+}
+
+function knownPages({ pages }: SheetsRead) {
+  return pages.flatMap((page) => (page === null ? [] : [page.known]));
+}
+
+function recognisedOn(read: SheetsRead, index: number, { columnsMm, rowsMm }: MarkedGrid): FoundSide {
+  const { grey } = read.sides[index]!;
+  const known = knownPages(read);
+  return {
+    rows: rowsMm.length,
+    columns: columnsMm.length,
+    cells: rowsMm.flatMap((y) => columnsMm.map((x) => recognisePage(grey, { x, y, ...read.trimmed }, 0, known))),
+  };
+}
+
+function orderOf(plan: Plan, read: SheetsRead): readonly number[] {
+  const known = knownPages(read);
+  const planned = sidesInOrder(plan);
+  const seen = planned.map(({ side }, index) =>
+    side.cells.map(({ box, turnDeg }) => recognisePage(read.sides[index]!.grey, box, turnDeg, known)?.page ?? null),
+  );
+  return assignSides(planned, seen);
+}

@@ -1,0 +1,39 @@
+import type { ReportSheets, ReportSide } from '../../model/index.ts';
+import type { FoldedBook, SentFile } from '../catalogue/index.ts';
+import { dummyToCompareWith } from '../checking/dummy-to-compare-with.ts';
+import { newestReport } from '../checking/file-findings.ts';
+import { blobPages } from '../files/book-pages.ts';
+import type { Archive } from '../open-archive.ts';
+import { readReport } from '../read-report.ts';
+
+/** A side with the content hash of the page that it is in the file. */
+export interface SideOfFile extends ReportSide {
+  /** Null where it could not be read. */
+  readonly contentHash: string | null;
+}
+
+/** How a plates input was taken apart. */
+export interface SheetsOfFile extends Omit<ReportSheets, 'sides'> {
+  readonly sides: readonly SideOfFile[];
+  readonly folded: FoldedBook;
+}
+
+/**
+ * The sheets of a plates input, as its newest report under the dummy that its part is held against now has them.
+ *
+ * @returns null where the file is no sheets, or was not taken apart yet
+ */
+export async function sheetsOfFile(
+  { blobs, catalogue }: Pick<Archive, 'blobs' | 'catalogue'>,
+  file: SentFile,
+): Promise<SheetsOfFile | null> {
+  const dummy = await dummyToCompareWith(catalogue, file.partId);
+  const folded = await catalogue.foldedBooks.ofFile(file.id);
+  if (dummy === null || folded === null) return null;
+  const report = await newestReport(catalogue, { dummyId: dummy.id, fileId: file.id });
+  const { sheets } = report === null ? {} : await readReport(blobs, report.sha256);
+  const pages = await blobPages(catalogue, file.sha256);
+  if (sheets === undefined || pages === null) return null;
+  const sides = sheets.sides.map((side) => ({ ...side, contentHash: pages[side.filePage - 1]?.contentHash ?? null }));
+  return { ...sheets, sides, folded };
+}

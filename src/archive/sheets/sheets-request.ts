@@ -1,0 +1,38 @@
+import type { Binding, Fold, Plan } from '../../plates/index.ts';
+import type { CheckedRevision, CheckRequest } from '../check-request.ts';
+
+/** Where the plan of the sheets comes from. */
+export type PlanChoice =
+  | { readonly from: 'given'; readonly plan: Plan }
+  /** From rules; where the pages lie is then found on the sheets. */
+  | {
+      readonly from: 'made';
+      readonly sectionPages: number;
+      readonly binding: Binding;
+      /** Of whole sections; the usual ones where absent. */
+      readonly folds?: readonly Fold[];
+    }
+  /** From the sheets themselves, by the pages that are recognised on them. */
+  | { readonly from: 'found' };
+
+/** A check of imposed sheets: what is sent to the platesetter against the signed dummy. */
+export interface SheetsRequest extends Omit<CheckRequest, 'dummyPath' | 'revisionPath'> {
+  readonly dummyPath: string;
+  /** A PDF with one page a side, in the order of the plan; or a folder of plates, one for each ink of a side; or a plate. */
+  readonly sheetsPath: string;
+  /** Further plates, or folders of them. */
+  readonly furtherPaths?: readonly string[];
+  readonly planChoice: PlanChoice;
+}
+
+/** A finished check of sheets. The report is about the folded book, and so are the pages drawn for `revision`. */
+export interface CheckedSheets extends CheckedRevision {
+  /** The plan with the places that the pages were looked for at. */
+  readonly plan: Plan;
+  /** Of a plan that was found: how many of the recognised pages agree with it. */
+  readonly agreement: { readonly agreeing: number; readonly recognised: number } | null;
+  /** The book that the sheets fold to, a PDF that is there until the check is closed; null where plates fold to several. */
+  readonly foldedPath: string | null;
+  /** A side of a sheet as a picture. */
+  readonly drawSide: NonNullable<CheckedRevision['drawSide']>;
+}
