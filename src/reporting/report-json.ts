@@ -1,5 +1,14 @@
 import { TOLERANCE_TABLE } from '../model/index.ts';
-import type { Box, Finding, FindingKind, Measured, Report, ToleranceName } from '../model/index.ts';
+import type {
+  Box,
+  Finding,
+  FindingKind,
+  Measured,
+  Report,
+  ReportSeparation,
+  ReportSheets,
+  ToleranceName,
+} from '../model/index.ts';
 import type { Json } from './json-layout.ts';
 import { layOutJson } from './json-layout.ts';
 
@@ -13,6 +22,20 @@ const MEASURED_ORDER: { readonly [K in FindingKind]: readonly (keyof Measured[K]
   'page-resized': ['dummyMm', 'revisionMm'],
   'page-turned': ['degrees'],
   'page-unreadable': ['file', 'cause'],
+  'page-in-wrong-cell': ['belongsToPage', 'sheet', 'side', 'row', 'column'],
+  'pages-exchanged': ['otherPage', 'sheet', 'side', 'row', 'column'],
+  'sides-exchanged': ['sheet'],
+  'section-out-of-order': ['sheet', 'atSheet'],
+  'back-out-of-register': ['sheet', 'shiftXmm', 'shiftYmm'],
+  'page-off-place': ['shiftXmm', 'shiftYmm', 'sheet', 'side', 'row', 'column'],
+  'creep-off-plan': ['sheet', 'plannedMm', 'foundMm'],
+  'separation-missing': ['ink', 'sheet', 'side'],
+  'separation-doubled': ['ink', 'file', 'sheet', 'side'],
+  'separation-of-another-sheet': ['ink', 'belongsToSheet', 'sheet', 'side'],
+  'inks-exchanged': ['ink', 'otherInk', 'sheet', 'side'],
+  'separation-out-of-register': ['ink', 'shiftXmm', 'shiftYmm', 'sheet', 'side'],
+  'separation-empty': ['ink', 'sheet', 'side'],
+  'screen-coarse': ['ink', 'rulingLpi', 'limitLpi', 'sheet', 'side'],
   'picture-missing': [],
   'picture-added': [],
   'picture-replaced': ['likeness'],
@@ -28,6 +51,21 @@ const MEASURED_ORDER: { readonly [K in FindingKind]: readonly (keyof Measured[K]
   'artwork-changed': ['areaMm2'],
 };
 
+const SEPARATION_ORDER: readonly (keyof ReportSeparation)[] = [
+  'file',
+  'sha256',
+  'bytes',
+  'sheet',
+  'side',
+  'ink',
+  'width',
+  'height',
+  'ppi',
+  'bits',
+  'coveragePercent',
+  'rulingLpi',
+  'screenDeg',
+];
 const BOX_ORDER = ['x', 'y', 'width', 'height'];
 const SIDES_ORDER = ['left', 'right', 'top', 'bottom', 'width', 'height'];
 /** Ratios keep four places; lengths, areas, angles and colour differences two, finer than anything is measured. */
@@ -65,8 +103,27 @@ export function formatReport(report: Report): string {
     verdict: report.verdict,
     renderer: report.renderer,
     cautions: report.cautions,
+    ...(report.sheets === undefined ? {} : { sheets: sheetsOf(report.sheets) }),
   };
   return `${layOutJson(document)}\n`;
+}
+
+function sheetsOf({ plan, binding, filePages, located, sides, separations }: ReportSheets): Json {
+  return {
+    plan,
+    binding,
+    filePages,
+    located,
+    sides: sides.map(({ sheet, side, filePage, width, height, cells }) => ({
+      sheet,
+      side,
+      filePage,
+      width: round(width, 2),
+      height: round(height, 2),
+      cells: cells.map(({ page, row, column, box, turnDeg }) => ({ page, row, column, box: boxOrNull(box), turnDeg })),
+    })),
+    ...(separations === undefined ? {} : { separations: separations.map((one) => rounded(one, SEPARATION_ORDER)) }),
+  };
 }
 
 function identity({ sha256, bytes, pages }: Report['dummy']): Json {

@@ -8,6 +8,15 @@ const box = z.object({ x: z.number(), y: z.number(), width: z.number().min(0), h
 const size = z.object({ width: z.number(), height: z.number() });
 const none = z.object({}).transform((): Readonly<Record<string, never>> => ({}));
 
+const onSheet = z.object({
+  sheet: pageNumber,
+  side: z.enum(['front', 'back', 'both']),
+  row: pageNumber,
+  column: pageNumber,
+});
+
+const onPlate = z.object({ sheet: pageNumber, side: z.enum(['front', 'back', 'both']), ink: z.string() });
+
 const MEASURED: { readonly [K in FindingKind]: z.ZodType<Measured[K]> } = {
   'page-moved': z.object({ fromPosition: pageNumber, toPosition: pageNumber }),
   'page-missing': none,
@@ -17,6 +26,20 @@ const MEASURED: { readonly [K in FindingKind]: z.ZodType<Measured[K]> } = {
   'page-resized': z.object({ dummyMm: size, revisionMm: size }),
   'page-turned': z.object({ degrees: z.literal([90, 180, 270]) }),
   'page-unreadable': z.object({ file: z.enum(['dummy', 'revision']), cause: z.string() }),
+  'page-in-wrong-cell': onSheet.extend({ belongsToPage: pageNumber }),
+  'pages-exchanged': onSheet.extend({ otherPage: pageNumber }),
+  'sides-exchanged': z.object({ sheet: pageNumber }),
+  'section-out-of-order': z.object({ sheet: pageNumber, atSheet: pageNumber }),
+  'back-out-of-register': z.object({ sheet: pageNumber, shiftXmm: z.number(), shiftYmm: z.number() }),
+  'page-off-place': onSheet.extend({ shiftXmm: z.number(), shiftYmm: z.number() }),
+  'creep-off-plan': z.object({ sheet: pageNumber, plannedMm: z.number(), foundMm: z.number() }),
+  'separation-missing': onPlate,
+  'separation-doubled': onPlate.extend({ file: z.string() }),
+  'separation-of-another-sheet': onPlate.extend({ belongsToSheet: pageNumber.nullable() }),
+  'inks-exchanged': onPlate.extend({ otherInk: z.string() }),
+  'separation-out-of-register': onPlate.extend({ shiftXmm: z.number(), shiftYmm: z.number() }),
+  'separation-empty': onPlate,
+  'screen-coarse': onPlate.extend({ rulingLpi: z.number(), limitLpi: z.number() }),
   'picture-missing': none,
   'picture-added': none,
   'picture-replaced': z.object({ likeness: z.number().min(0).max(1) }),
@@ -85,6 +108,43 @@ const document = z.object({
   verdict: z.enum(['match', 'differs']),
   renderer: z.string(),
   cautions: z.array(z.string()),
+  sheets: z
+    .object({
+      plan: z.enum(['given', 'made', 'found']),
+      binding: z.enum(['sewn', 'perfect-bound', 'saddle-stitched']),
+      filePages: pageNumber,
+      located: z.enum(['plan', 'marks', 'matching']),
+      sides: z.array(
+        z.object({
+          sheet: pageNumber,
+          side: z.enum(['front', 'back', 'both']),
+          filePage: pageNumber,
+          width: z.number(),
+          height: z.number(),
+          cells: z.array(
+            z.object({ page, row: pageNumber, column: pageNumber, box, turnDeg: z.literal([0, 90, 180, 270]) }),
+          ),
+        }),
+      ),
+      separations: z
+        .array(
+          z.object({
+            file: z.string(),
+            sha256: z.string().regex(/^[0-9a-f]{64}$/),
+            bytes: z.int().min(0),
+            ...onPlate.shape,
+            width: z.number(),
+            height: z.number(),
+            ppi: z.number(),
+            bits: z.literal([1, 8]),
+            coveragePercent: z.number(),
+            rulingLpi: z.number().nullable(),
+            screenDeg: z.number().nullable(),
+          }),
+        )
+        .optional(),
+    })
+    .optional(),
 });
 
 /**

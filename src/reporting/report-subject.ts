@@ -9,6 +9,8 @@ export interface ReportSubject {
   /** The files as the person named them; they are shown, never opened. */
   readonly names: { readonly dummy: string; readonly revision: string };
   readonly drawPage: PageDrawer;
+  /** Draws a side of imposed sheets, by its page of the file; where it is absent, sides are told without pictures. */
+  readonly drawSide?: (filePage: number, ppi: number) => Promise<PageRaster>;
   /** Printed on the report where given; without it the same files give the same bytes on any day. */
   readonly madeAt?: Date;
 }

@@ -5,7 +5,26 @@ import type { OverlayOptions } from 'sharp';
 import { CAUTIONS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import type { PagePair, PageRaster, Report } from '../../src/model/index.ts';
 import type { PageDrawer } from '../../src/reporting/index.ts';
-import { SAMPLE_FINDINGS } from './sample-findings.ts';
+import { SAMPLE_FINDINGS as ALL_FINDINGS } from './sample-findings.ts';
+
+/** Findings on imposed sheets are none of a book of pages. */
+const OF_SHEETS = [
+  'page-in-wrong-cell',
+  'pages-exchanged',
+  'sides-exchanged',
+  'section-out-of-order',
+  'back-out-of-register',
+  'page-off-place',
+  'creep-off-plan',
+  'separation-missing',
+  'separation-doubled',
+  'separation-of-another-sheet',
+  'inks-exchanged',
+  'separation-out-of-register',
+  'separation-empty',
+  'screen-coarse',
+];
+const SAMPLE_FINDINGS = ALL_FINDINGS.filter(({ kind }) => !OF_SHEETS.includes(kind));
 
 /** Trimmed size of every page of the sample book, in mm. */
 export const PAGE_MM = { width: 210, height: 250 };

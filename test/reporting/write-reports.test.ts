@@ -24,6 +24,45 @@ function only(kind: string): typeof SAMPLE_REPORT {
   return { ...SAMPLE_REPORT, findings, pages };
 }
 
+/** The pages of a report on two sides of a sheet, a row of two cells each. */
+function onSheets(report: typeof SAMPLE_REPORT): typeof SAMPLE_REPORT {
+  const [left, right] = [0, 210].map((x) => ({ x: 20 + x, y: 20, width: 210, height: 250 }));
+  const side = (name: 'front' | 'back', filePage: number, pages: readonly [number, number]) => ({
+    ...{ sheet: 1, side: name, filePage, width: 460, height: 290 },
+    cells: [left!, right!].map((box, at) => ({ page: pages[at]!, row: 1, column: at + 1, box, turnDeg: 0 as const })),
+  });
+  const sides = [side('front', 1, [8, 1]), side('back', 2, [2, 4])];
+  return { ...report, sheets: { plan: 'found', binding: 'sewn', filePages: 2, located: 'marks', sides } };
+}
+
+describe('a report on imposed sheets', () => {
+  it('shows each side with its cells, from a cell to what was found on its page, and goes on without a side that cannot be drawn', async () => {
+    const report = onSheets(only('crop-altered'));
+    const number = report.findings[0]?.revisionPage;
+    const htmlFolder = join(desk, 'sheets');
+    const drawSide = (filePage: number, ppi: number) =>
+      filePage === 2 ? drawSamplePage('dummy', 1, ppi) : Promise.reject(new Refusal('not-found', { what: 'page' }));
+    const pdfPath = join(desk, 'sheets.pdf');
+    await writeReports({ report, names, drawPage: drawSamplePage, drawSide }, { htmlFolder, pdfPath, pairsAtOnce: 1 });
+    const page = (await readFile(join(htmlFolder, 'index.html'), 'utf8')).replace(/\s+/g, ' ');
+    expect([...page.matchAll(/<figcaption>(Sheet 1 [^<]*)</g)].map(([, caption]) => caption)).toEqual([
+      'Sheet 1 front, page 1 of 2 in the file',
+      'Sheet 1 back, page 2 of 2 in the file',
+    ]);
+    expect([...page.matchAll(/class="cell-name"[^>]*>([^<]*)</g)].map(([, cell]) => cell)).toEqual([
+      '8',
+      '1',
+      '2',
+      '4 stop',
+    ]);
+    expect([number, page.match(/<a href="#finding-1">\s*<rect class="cell weighs-stop"/g)?.length]).toEqual([4, 1]);
+    expect((await readdir(join(htmlFolder, 'pictures'))).filter((name) => name.startsWith('side'))).toEqual([
+      'side-2.webp',
+    ]);
+    expect((await readFile(pdfPath)).length).toBeGreaterThan(10_000);
+  });
+});
+
 describe('the pictures of a report', () => {
   it('show the same part of the page on both sides, pixel over pixel, with the difference', async () => {
     const taken: string[] = [];

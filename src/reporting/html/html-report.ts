@@ -35,7 +35,7 @@ export async function openHtmlReport(subject: ReportSubject, folder: string): Pr
 }
 
 /** In the order in which they build on each other. */
-const STYLES = ['ground', 'masthead', 'book', 'findings', 'end-matter', 'narrow-and-print'] as const;
+const STYLES = ['ground', 'masthead', 'book', 'sheets', 'findings', 'end-matter', 'narrow-and-print'] as const;
 
 async function styleSheet(): Promise<string> {
   const parts = await Promise.all(

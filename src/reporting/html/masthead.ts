@@ -26,7 +26,7 @@ export function masthead({ report, names, madeAt }: ReportSubject, findings: rea
     </div>
     ${madeAt !== undefined && html`<p class="made">Made ${madeAt.toISOString().slice(0, 16).replace('T', ' ')} UTC</p>`}
     <nav class="contents" aria-label="Contents">
-      <a href="#book">The book</a>
+      ${report.sheets !== undefined && html`<a href="#sheets">The sheets</a>`} <a href="#book">The book</a>
       ${orderFindings(findings).length > 0 && html`<a href="#order">Order of the pages</a>`}
       <a href="#findings">Findings</a> <a href="#tolerances">Tolerances</a> <a href="#cautions">Cautions</a>
     </nav>

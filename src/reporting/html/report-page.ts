@@ -12,6 +12,7 @@ import { html } from './markup.ts';
 import type { Markup } from './markup.ts';
 import { masthead } from './masthead.ts';
 import { pageOrderFigure } from './page-order-figure.ts';
+import { sheetsSection } from './sheets-section.ts';
 import { strip } from './strip.ts';
 
 /** Only what lies in the report's own folder is loaded, whatever a file's text or name tries. */
@@ -39,8 +40,9 @@ export function reportPage(subject: ReportSubject, exhibits: Exhibits): string {
         <a class="skip" href="#findings">Skip to the findings</a>
         ${masthead(subject, findings)}
         <main>
-          ${bookSection(report, findings, exhibits)} ${orderSection(report, findings)}
-          ${findingsSection(findings, exhibits)} ${tolerancesSection(report)} ${cautionsSection(report)}
+          ${sheetsSection(report, findings, exhibits)} ${bookSection(report, findings, exhibits)}
+          ${orderSection(report, findings)} ${findingsSection(findings, exhibits)} ${tolerancesSection(report)}
+          ${cautionsSection(report)}
         </main>
         <footer>
           <p>

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { printable, spellOut } from '../words/printable.ts';
+import { unwrapWoff } from './unwrap-woff.ts';
 
 /** A face of the report's one typeface. */
 export type Face = 'text' | 'italic' | 'strong';
@@ -25,11 +26,10 @@ export interface PdfFonts {
  * nothing is lost silently.
  */
 export function registerFonts(document: PDFKit.PDFDocument): PdfFonts {
-  const { resolve } = createRequire(import.meta.url);
   const covers = new Map<string, (codePoint: number) => boolean>();
   const order = (face: Face): readonly string[] => SCRIPTS.map((script) => `${script}-${CUTS[face]}`);
   for (const name of (['text', 'italic', 'strong'] as const).flatMap(order)) {
-    document.registerFont(name, readFileSync(resolve(`@fontsource/source-serif-4/files/source-serif-4-${name}.woff`)));
+    document.registerFont(name, fontNamed(name));
   }
   const covered = (name: string, codePoint: number): boolean => {
     const known = covers.get(name) ?? coverage(document, name);
@@ -54,6 +54,18 @@ export function registerFonts(document: PDFKit.PDFDocument): PdfFonts {
       return runs;
     },
   };
+}
+
+const unwrapped = new Map<string, Buffer>();
+
+/** Read once in the life of a process. */
+function fontNamed(name: string): Buffer {
+  const { resolve } = createRequire(import.meta.url);
+  const font =
+    unwrapped.get(name) ??
+    unwrapWoff(readFileSync(resolve(`@fontsource/source-serif-4/files/source-serif-4-${name}.woff`)));
+  unwrapped.set(name, font);
+  return font;
 }
 
 /** Asks the opened font which characters it has; pdfkit keeps it in a field that its types do not name. */

@@ -10,6 +10,7 @@ import { drawFindingTable } from './finding-table.ts';
 import { drawOrder } from './order-sheet.ts';
 import { closePaper, openPaper, requireRoom, turnSheet } from './paper.ts';
 import { newPictureStock } from './picture-stock.ts';
+import { drawSideSheets } from './side-sheets.ts';
 
 /** Long side of a printed close-up: about 220 pixels an inch at its size. */
 const PRINTED_PX = 720;
@@ -29,7 +30,7 @@ export function openPdfReport(subject: ReportSubject, path: string): OpenPdf {
   const stock = newPictureStock();
   return {
     take: async (shot, picture, use) => {
-      stock.put(shot.name, await encodeJpeg(use === 'page' ? picture : await shrinkTo(picture, PRINTED_PX)));
+      stock.put(shot.name, await encodeJpeg(use !== 'close-up' ? picture : await shrinkTo(picture, PRINTED_PX)));
     },
     finish: async (exhibits) => {
       const { report, names } = subject;
@@ -38,6 +39,7 @@ export function openPdfReport(subject: ReportSubject, path: string): OpenPdf {
       const paper = openPaper(title, subject.madeAt ?? NO_DATE);
       drawCover(paper, subject, findings);
       turnSheet(paper);
+      drawSideSheets(paper, { report, findings, exhibits, stock });
       drawBook(paper, { report, findings, exhibits, stock });
       drawOrder(paper, report, findings);
       requireRoom(paper, SECTION_PT);

@@ -1,10 +1,10 @@
 import type { Face, PdfFonts, Run } from './pdf-fonts.ts';
 
-/** How text is set: face, size in points, colour, and space between letters in points. */
+/** How text is set: face, size in points, colour (sRGB as `#rrggbb`, or inks CMYK in percent), space between letters in points. */
 export interface Style {
   readonly face: Face;
   readonly sizePt: number;
-  readonly colour: string;
+  readonly colour: string | [number, number, number, number];
   readonly tracking?: number;
 }
 

@@ -7,6 +7,7 @@ import { atOnce } from './at-once.ts';
 import { CLOSE_UP_PX, closeUpPpi, closeUpRegion } from './close-up.ts';
 import type { SizeMm } from './close-up.ts';
 import { differenceMap } from './difference-map.ts';
+import { drawSides } from './draw-sides.ts';
 import { EXHIBIT_KINDS } from './exhibit-kinds.ts';
 import type { Exhibit, Exhibits, Leaf, Shot, TakePicture } from './exhibit.ts';
 import { cutRegion } from './rgb-picture.ts';
@@ -45,7 +46,8 @@ export async function drawExhibits(subject: ReportSubject, order: DrawingOrder):
     order.onProgress?.({ done, total: groups.length });
     return leaf;
   });
-  return { leaves: leaves.slice(0, pages.length), findings: drawn.exhibits };
+  const sides = await drawSides(subject, order.take, order.pairsAtOnce);
+  return { leaves: leaves.slice(0, pages.length), findings: drawn.exhibits, sides };
 }
 
 interface Drawn {

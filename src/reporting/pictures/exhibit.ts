@@ -29,7 +29,9 @@ export interface Exhibits {
   readonly leaves: readonly Leaf[];
   /** By the finding's id; a finding of the whole file has none. */
   readonly findings: ReadonlyMap<string, Exhibit>;
+  /** One for each side of the report's sheets, in the same order; none where they were not drawn. */
+  readonly sides: readonly Leaf[];
 }
 
-/** Where a picture goes once it was made; `page` is a small one for the strip. */
-export type TakePicture = (shot: Shot, picture: RgbPicture, use: 'page' | 'close-up') => Promise<void>;
+/** Where a picture goes once it was made; `page` is a small one for the strip, `side` a whole side of a sheet. */
+export type TakePicture = (shot: Shot, picture: RgbPicture, use: 'page' | 'close-up' | 'side') => Promise<void>;

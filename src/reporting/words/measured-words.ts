@@ -14,6 +14,17 @@ const figure = (term: string, value: string): Figure => ({ term, value });
 const size = (mm: { readonly width: number; readonly height: number }): string =>
   `${formatNumber(mm.width, 2)} × ${formatNumber(mm.height, 2)} mm`;
 
+const placeOnSheet = ({
+  sheet,
+  side,
+  row,
+  column,
+}: Omit<Measured['page-off-place'], 'shiftXmm' | 'shiftYmm'>): string =>
+  `sheet ${sheet} ${side === 'both' ? '' : `${side}, `}row ${row}, column ${column}`;
+
+const onPlate = ({ sheet, side, ink }: Measured['separation-empty']): Figure =>
+  figure('Plate', `${ink}, sheet ${sheet}${side === 'both' ? '' : ` ${side}`}`);
+
 const TELLERS: { readonly [K in FindingKind]: Teller<K> } = {
   'page-moved': ({ fromPosition, toPosition }) => [
     figure('Place in the dummy', `${fromPosition}`),
@@ -29,6 +40,48 @@ const TELLERS: { readonly [K in FindingKind]: Teller<K> } = {
   ],
   'page-turned': ({ degrees }) => [figure('Turned by', `${degrees}° clockwise`)],
   'page-unreadable': ({ file, cause }) => [figure('File', `the ${file}`), figure('Cause', cause)],
+  'page-in-wrong-cell': ({ belongsToPage, ...at }) => [
+    figure('Stands in the cell of', `page ${belongsToPage}`),
+    figure('On', placeOnSheet(at)),
+  ],
+  'pages-exchanged': ({ otherPage, ...at }) => [
+    figure('Exchanged with', `page ${otherPage}`),
+    figure('On', placeOnSheet(at)),
+  ],
+  'sides-exchanged': ({ sheet }) => [figure('Sheet', `${sheet}`)],
+  'section-out-of-order': ({ sheet, atSheet }) => [
+    figure('Sheet', `${sheet}`),
+    figure('Stands at the place of', `sheet ${atSheet}`),
+  ],
+  'back-out-of-register': ({ sheet, shiftXmm, shiftYmm }) => [
+    figure('Sheet', `${sheet}`),
+    figure('Back against front', formatShift({ x: shiftXmm, y: shiftYmm })),
+  ],
+  'page-off-place': ({ shiftXmm, shiftYmm, ...at }) => [
+    figure('Off its place', formatShift({ x: shiftXmm, y: shiftYmm })),
+    figure('On', placeOnSheet(at)),
+  ],
+  'creep-off-plan': ({ sheet, plannedMm, foundMm }) => [
+    figure('Sheet', `${sheet}`),
+    figure('Innermost leaf moved', `${formatMm(foundMm)}, planned ${formatMm(plannedMm)}`),
+  ],
+  'separation-missing': (at) => [onPlate(at)],
+  'separation-doubled': ({ file, ...at }) => [onPlate(at), figure('File', file)],
+  'separation-of-another-sheet': ({ belongsToSheet, ...at }) => [
+    onPlate(at),
+    figure('Belongs to', belongsToSheet === null ? 'none of the sheets sent' : `sheet ${belongsToSheet}`),
+  ],
+  'inks-exchanged': ({ otherInk, ...at }) => [onPlate(at), figure('Shows the ink of', otherInk)],
+  'separation-out-of-register': ({ shiftXmm, shiftYmm, ...at }) => [
+    onPlate(at),
+    figure('Against the other plates', formatShift({ x: shiftXmm, y: shiftYmm })),
+  ],
+  'separation-empty': (at) => [onPlate(at)],
+  'screen-coarse': ({ rulingLpi, limitLpi, ...at }) => [
+    onPlate(at),
+    figure('Screen ruling', `${formatNumber(rulingLpi, 0)} lines an inch`),
+    figure('Limit', `${formatNumber(limitLpi, 0)} lines an inch`),
+  ],
   'picture-missing': nothing,
   'picture-added': nothing,
   'picture-replaced': ({ likeness }) => [figure('Likeness', `${formatNumber(likeness * 100, 0)} %`)],
