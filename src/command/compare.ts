@@ -1,8 +1,14 @@
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
-import type { CheckedRevision, CheckRequest } from '../archive/index.ts';
+import type { CheckedRevision, CheckRequest } from '../archive/check/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../model/index.ts';
-import { formatReport, requireReportFolder, verdictSentence, writeReports, writeWhole } from '../reporting/index.ts';
+import {
+  formatReport,
+  requireReportFolder,
+  verdictSentence,
+  writeReports,
+  writeWhole,
+} from '../reporting/report/index.ts';
 import type { CompareTask } from './arguments.ts';
 import type { Desk } from './desk.ts';
 import { EXIT } from './exit-status.ts';
@@ -10,14 +16,18 @@ import { findingLines } from './finding-lines.ts';
 import { inked } from './ink.ts';
 import { progressBar } from './progress-bar.ts';
 import type { ProgressBar } from './progress-bar.ts';
+import { sheetLines } from './sheet-lines.ts';
 import { namesApart, readTolerances, REPORT_MARKS, requireTarget } from './user-files.ts';
 import { wrap } from './wrap.ts';
 
-/** Where a comparison is made; the tests put their own here. */
-export type Checking = (request: CheckRequest) => Promise<CheckedRevision>;
+/** A check of two files; on a command line no book is put together of several. */
+export type FilesRequest = CheckRequest & { readonly dummyPath: string; readonly revisionPath: string };
 
-/** What is undone when the run is stopped from outside. */
-export type OnStop = (undo: () => Promise<void>) => void;
+/** Where a comparison is made; the tests put their own here. */
+export type Checking = (request: FilesRequest) => Promise<CheckedRevision>;
+
+/** What is undone when the run is stopped from outside, and how long it may take where that is longer than usual. */
+export type OnStop = (undo: () => Promise<void>, patienceMs?: number) => void;
 
 /**
  * Compares two files, writes the reports asked for, and prints what was found.
@@ -85,7 +95,7 @@ async function writeAsked(
   const drawPage = (side: 'dummy' | 'revision', pageNumber: number, ppi: number): ReturnType<typeof checked.drawPage> =>
     checked.drawPage(side, pageNumber, ppi);
   await writeReports(
-    { report, names, drawPage },
+    { report, names, drawPage, ...(checked.drawSide === undefined ? {} : { drawSide: checked.drawSide }) },
     {
       ...(task.html === null ? {} : { htmlFolder: at(task.html) }),
       ...(task.pdf === null ? {} : { pdfPath: at(task.pdf) }),
@@ -97,7 +107,7 @@ async function writeAsked(
 
 function printOutcome(task: CompareTask, { report }: CheckedRevision, desk: Desk): void {
   const { out } = desk;
-  const lines = findingLines(report, out);
+  const lines = [...sheetLines(report), ...findingLines(report, out)];
   const written = [
     task.json === null ? [] : [`Report for programs: ${task.json}`],
     task.html === null ? [] : [`Report to look at: ${join(task.html, 'index.html')}`],

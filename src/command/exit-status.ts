@@ -5,7 +5,11 @@ export const EXIT = { matches: 0, differs: 1, failed: 2 } as const;
 
 const OF_REFUSAL: Readonly<Record<RefusalKind, number>> = {
   malformed: EXIT.failed,
+  unidentified: EXIT.failed,
+  'not-allowed': EXIT.failed,
   'not-found': EXIT.failed,
+  'out-of-step': EXIT.failed,
+  unsettled: EXIT.differs,
   'too-large': EXIT.failed,
   unreadable: EXIT.failed,
   unproven: EXIT.differs,

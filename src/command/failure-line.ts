@@ -1,5 +1,5 @@
 import { Refusal } from '../model/index.ts';
-import { printable } from '../reporting/index.ts';
+import { printable } from '../reporting/report/index.ts';
 import { EXIT, exitOfRefusal } from './exit-status.ts';
 
 /** What the machine says when a file cannot be had, in words. */

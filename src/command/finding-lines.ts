@@ -1,5 +1,5 @@
 import type { Report } from '../model/index.ts';
-import { FINDING_WORDS, inPageOrder, keepUnits, placeWords, printable } from '../reporting/index.ts';
+import { FINDING_WORDS, inPageOrder, keepUnits, placeWords, printable } from '../reporting/report/index.ts';
 import type { ReportedFinding } from '../reporting/index.ts';
 import type { Outlet } from './desk.ts';
 import { inked } from './ink.ts';

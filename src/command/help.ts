@@ -1,3 +1,4 @@
+import type { ClientCommand } from './client/client-command.ts';
 import { TOLERANCE_TABLE } from '../model/index.ts';
 import type { ToleranceName } from '../model/index.ts';
 import type { Outlet } from './desk.ts';
@@ -8,6 +9,12 @@ const USES: readonly (readonly [string, string])[] = [
   ['compare DUMMY REVISION', 'says page by page what in REVISION is no longer what was signed in DUMMY'],
   ['page-hashes FILE', 'prints the content hash of each page, one line a page'],
   ['scrub FOLDER', 'reads everything in an archive again and says what is damaged or missing'],
+  [
+    'backup FOLDER COPY',
+    'copies an archive, also while it is served; again, only what is new; scrub COPY says whether the copy is whole',
+  ],
+  ['serve', 'keeps an archive and serves it; README.md lists its settings'],
+  ['verify PACK', 'checks an evidence pack, a ZIP or the folder it was unpacked into, and says what holds'],
 ];
 
 const OPTIONS: readonly (readonly [string, string])[] = [
@@ -16,9 +23,22 @@ const OPTIONS: readonly (readonly [string, string])[] = [
   ['--pdf FILE', 'writes a report to print and file'],
   ['--pages 3-17', 'compares these pages only'],
   ['--for plates', 'the revision is about to be made into plates: a picture that is too coarse stops it'],
+  [
+    '--imposed',
+    'REVISION is imposed sheets, one page a side, or their plates, one file for each ink: folded and compared',
+  ],
+  ['--plan FILE', 'with --imposed: which page stands where, as witnessleaf-plan/1'],
+  [
+    '--fold 16',
+    'with --imposed: pages of a section, or its folds such as “R>L, T>B, L>R”; found from the sheets otherwise',
+  ],
+  ['--bound sewn', 'with --fold: sewn, perfect-bound (sections in sequence) or saddle-stitched (nested)'],
+  ['--save-plan FILE', 'with --imposed: writes the plan, to be looked at and given the next time'],
   ['--tolerances FILE', 'a JSON object of tolerances that differ from those below'],
   ['--kept DIR', 'keeps what was read in DIR, so that the next comparison is quicker'],
   ['--workers N', 'pages that are worked on at the same time; by default as many as there are cores'],
+  ['--seen FILE', 'with verify: a head of the archive’s log that you have seen, which the pack must continue'],
+  ['--known FINGERPRINT', 'with verify: a key or certificate that you know, which must be in the pack; again for more'],
   ['--verbose', 'shows where in the program a failure arose'],
   ['--help', 'prints this'],
 ];
@@ -31,12 +51,13 @@ const UNITS: readonly (readonly [string, string])[] = [
   ['Percent', '%'],
   ['Mm2', 'mm²'],
   ['Ppi', 'ppi'],
+  ['Lpi', 'lines an inch'],
   ['Deg', 'degrees'],
   ['Mm', 'mm'],
 ];
 
 /** The whole help: uses, options, exit status, and every tolerance with its default, unit, range and reason. */
-export function helpLines(outlet: Outlet): readonly string[] {
+export function helpLines(outlet: Outlet, more: readonly ClientCommand[]): readonly string[] {
   const width = Math.min(100, outlet.columns - 1);
   const heading = (text: string): readonly string[] => ['', inked(outlet, text, 'strong')];
   return [
@@ -45,18 +66,34 @@ export function helpLines(outlet: Outlet): readonly string[] {
     ...columns(USES, 25, width),
     ...heading('With compare'),
     ...columns(OPTIONS, 20, width),
+    ...heading('Keys, and an archive over the network'),
+    ...more.flatMap((command) => commandLines(command, width)),
     ...heading('Exit status'),
     ...columns(
       [
-        ['0', 'the revision matches the dummy; the archive is whole'],
-        ['1', 'there are findings that stop the plates or want a look; something in the archive is damaged or missing'],
-        ['2', 'it could not be done; the reason is on standard error'],
+        ['0', 'the revision matches the dummy; the archive is whole; everything in the pack holds'],
+        [
+          '1',
+          'there are findings that stop the plates or want a look; something in the archive is damaged or missing, or not copied; something in the pack does not hold',
+        ],
+        ['2', 'it could not be done, or not all of it; the reason is on standard error'],
       ],
       3,
       width,
     ),
     ...heading('Tolerances'),
     ...(Object.keys(TOLERANCE_TABLE) as ToleranceName[]).flatMap((name) => toleranceLines(name, width)),
+  ];
+}
+
+function commandLines({ words, operands, says, options }: ClientCommand, width: number): readonly string[] {
+  const rows = Object.entries(options).map(([name, option]): readonly [string, string] => [
+    `--${name} ${option.takes ?? ''}`.trim(),
+    `${option.says}${option.needed === true ? ' (needed)' : ''}`,
+  ]);
+  return [
+    ...columns([[[words, ...operands].join(' '), says]], 25, width),
+    ...columns(rows, 23, width - 2).map((line) => `  ${line}`),
   ];
 }
 

@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
-import type { pageHashes } from '../archive/index.ts';
+import type { pageHashes } from '../archive/check/index.ts';
 import { DEFAULT_LIMITS } from '../model/index.ts';
-import { printable } from '../reporting/index.ts';
+import { printable } from '../reporting/report/index.ts';
 import type { Desk } from './desk.ts';
 import { EXIT } from './exit-status.ts';
 

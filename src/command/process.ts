@@ -1,7 +1,8 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { checkRevision, pageHashes } from '../archive/index.ts';
+import { checkRevision, pageHashes } from '../archive/check/index.ts';
+import { askAt } from './client/asking.ts';
 import { makeDesk } from './desk.ts';
 import type { Desk } from './desk.ts';
 import { describeFailure } from './failure-line.ts';
@@ -22,7 +23,28 @@ export async function runWitnessLeaf(): Promise<number> {
     now: () => performance.now(),
   });
   endWithOneLineWhatever(desk);
-  return runCommand(args, { desk, checking: checkRevision, hashing: pageHashes, onStop: endOnSignals() });
+  const onStop = endOnSignals();
+  const stopped = new AbortController();
+  onStop(() => Promise.resolve(stopped.abort()));
+  const client = {
+    desk,
+    asking: askAt(process.stdin, process.stderr),
+    env: process.env,
+    today: () => Date.now(),
+    fetch,
+    stop: stopped.signal,
+  };
+  const serving = { environment: process.env, clock: () => Date.now() };
+  return runCommand(args, {
+    desk,
+    checking: checkRevision,
+    // loaded when asked for: every command pays for what is loaded here
+    sheetsChecking: async (request) => (await import('../archive/index.ts')).checkSheets(request),
+    hashing: pageHashes,
+    onStop,
+    client,
+    serving,
+  });
 }
 
 /** What nobody caught ends as every other failure does: one line, the trace for those who asked, exit status 2. */

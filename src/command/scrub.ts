@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import { isSound, scrubArchive } from '../archive/index.ts';
 import type { Scrubbing } from '../archive/index.ts';
-import { formatBytes, printable } from '../reporting/index.ts';
+import { formatBytes, printable } from '../reporting/report/index.ts';
 import type { Desk } from './desk.ts';
 import { EXIT } from './exit-status.ts';
 
@@ -40,6 +40,7 @@ function linesOf(found: Scrubbing): readonly string[] {
     ...each('missing', found.missing),
     ...each('does not belong here', found.foreign),
     ...each('catalogue', found.catalogueFaults),
+    ...each('log', found.logFaults),
     ...each('not in the catalogue yet', found.unknown),
     ...each('unfinished', found.arriving),
     ...each('replaced by good bytes', found.setAside),
@@ -48,5 +49,6 @@ function linesOf(found: Scrubbing): readonly string[] {
 
 function sumOf(found: Scrubbing): string {
   const read = `${found.blobs} ${found.blobs === 1 ? 'blob' : 'blobs'}, ${formatBytes(found.bytes)} read`;
-  return `${read}: the archive is ${isSound(found) ? 'whole' : 'not whole'}`;
+  const log = `${found.entries} ${found.entries === 1 ? 'entry' : 'entries'} of the log`;
+  return `${read}, ${log}: the archive is ${isSound(found) ? 'whole' : 'not whole'}`;
 }

@@ -9,18 +9,22 @@ const PATIENCE_MS = 3000;
  *
  * @returns where the run says what is to be undone
  */
-export function endOnSignals(): (undo: () => Promise<void>) => void {
+export function endOnSignals(): (undo: () => Promise<void>, patienceMs?: number) => void {
   const undoing: (() => Promise<void>)[] = [];
+  let patience = PATIENCE_MS;
   let isStopping = false;
   for (const [signal, status] of Object.entries(EXIT_OF_SIGNAL)) {
     process.on(signal, () => {
       if (isStopping) process.exit(status);
       isStopping = true;
-      setTimeout(() => process.exit(status), PATIENCE_MS);
+      setTimeout(() => process.exit(status), patience);
       void undoAll(undoing).then(() => process.exit(status));
     });
   }
-  return (undo) => undoing.push(undo);
+  return (undo, patienceMs = PATIENCE_MS) => {
+    undoing.push(undo);
+    patience = Math.max(patience, patienceMs);
+  };
 }
 
 async function undoAll(undoing: readonly (() => Promise<void>)[]): Promise<void> {

@@ -9,6 +9,10 @@ if (Number.parseInt(process.versions.node, 10) < NEEDED) {
   );
   process.exitCode = 2;
 } else {
+  const { enableCompileCache } = await import('node:module');
+  const { fileURLToPath } = await import('node:url');
+  // Beside the modules themselves, as with workers; where nothing can be written there, all is compiled anew.
+  enableCompileCache(fileURLToPath(new URL('../../node_modules/.cache/witnessleaf-compiled', import.meta.url)));
   const { runWitnessLeaf } = await import('./process.ts');
   process.exitCode = await runWitnessLeaf();
 }

@@ -13,6 +13,7 @@ const PLAIN = {
   purpose: 'compare',
   kept: null,
   workers: null,
+  imposed: null,
 };
 
 describe('a command line', () => {
@@ -38,6 +39,27 @@ describe('a command line', () => {
     expect(parseTask(['compare', '--', '--json', 'r.pdf'])).toEqual({ ...PLAIN, dummy: '--json' });
   });
 
+  it.each([
+    ['--imposed', { plan: null, fold: null, bound: 'sewn', savePlan: null, plates: [] }],
+    ['--imposed --plan p.json', { plan: 'p.json', fold: null, bound: 'sewn', savePlan: null, plates: [] }],
+    [
+      '--imposed --fold 16 --bound saddle-stitched --save-plan s',
+      { plan: null, fold: '16', bound: 'saddle-stitched', savePlan: 's', plates: [] },
+    ],
+  ])('takes sheets, %s', (options, imposed) => {
+    expect(parseTask(['compare', 'd.pdf', 'r.pdf', ...options.split(' ')])).toEqual({ ...PLAIN, imposed });
+  });
+
+  it.each([
+    ['--plan p', '--plan goes with --imposed'],
+    ['--imposed --plan p --fold 16', 'either --plan or --fold says how sheets are folded'],
+    ['--imposed --bound sewn', '--bound goes with --fold'],
+    ['--imposed --fold 16 --bound glued', '--bound: one of sewn, perfect-bound, saddle-stitched expected, glued found'],
+    ['--imposed --fold 15', '--fold: 4, 8, 12, 16, 24, 32 pages expected, 15 found; other sections by their folds'],
+  ])('refuses %s', (options, problem) => {
+    expect(parseTask(['compare', 'd.pdf', 'r.pdf', ...options.split(' ')])).toEqual({ command: 'wrong', problem });
+  });
+
   it('takes one page', () => {
     expect(parseTask(['compare', 'd.pdf', 'r.pdf', '--pages', '7'])).toEqual({
       ...PLAIN,
@@ -56,8 +78,8 @@ describe('a command line', () => {
 
 describe('a command line that does not fit', () => {
   it.each([
-    ['', 'what to do is missing: compare, page-hashes or scrub'],
-    ['contrast a b', 'there is no command “contrast”: compare, page-hashes or scrub'],
+    ['', 'what to do is missing, such as compare'],
+    ['--json x contrast a b', 'the command comes first, not “contrast” after options'],
     ['compare a', 'compare needs two files: the dummy and the revision'],
     ['compare a b c', 'compare takes two files; 3 were given'],
     ['compare a b --colour red', "Unknown option '--colour'"],
@@ -72,6 +94,8 @@ describe('a command line that does not fit', () => {
     ['page-hashes', 'page-hashes takes one file; 0 were given'],
     ['page-hashes a b', 'page-hashes takes one file; 2 were given'],
     ['page-hashes a --json j', 'page-hashes has no --json'],
+    ['serve x', 'serve takes nothing; its settings are variables'],
+    ['serve --json j', 'serve has no --json'],
   ])('“%s”: %s', (line, problem) => {
     expect(parseTask(line === '' ? [] : line.split(' '))).toEqual({ command: 'wrong', problem });
   });

@@ -10,7 +10,7 @@ import { DEFAULT_LIMITS, DEFAULT_TOLERANCES, Refusal } from '../../src/model/ind
 import type { Report } from '../../src/model/index.ts';
 import { formatReport } from '../../src/reporting/index.ts';
 import { drawSamplePage, MATCHING_REPORT, SAMPLE_REPORT } from '../reporting/sample-book.ts';
-import { fakeDesk } from './fake-desk.ts';
+import { fakeDesk, fakeRunning } from './fake-desk.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -61,8 +61,7 @@ async function run(line: string, { report = few, fails, ...wanted }: Wanted = {}
       },
     });
   };
-  const hashing = () => Promise.reject(new Error('nothing is hashed here'));
-  const exit = await runCommand(line.split(' '), { desk, checking, hashing, onStop: () => undefined });
+  const exit = await runCommand(line.split(' '), fakeRunning(desk, { checking }));
   return { exit, out: out(), err: err(), requests, closed };
 }
 

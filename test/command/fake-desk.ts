@@ -1,5 +1,8 @@
 import { makeDesk } from '../../src/command/desk.ts';
 import type { Desk } from '../../src/command/desk.ts';
+import { NOBODY_TO_ASK } from '../../src/command/client/asking.ts';
+import type { ClientTools } from '../../src/command/client/client-command.ts';
+import type { Running } from '../../src/command/run-command.ts';
 
 /** A desk whose outlets keep what was printed. */
 export interface FakeDesk {
@@ -41,5 +44,33 @@ export function fakeDesk({
     out: () => printed.out,
     err: () => printed.err,
     pass: (ms) => (clock += ms),
+  };
+}
+
+/** What a command over the network works with, in a script: nobody to ask, and a day of 2031. */
+export function fakeTools(desk: Desk, more: Partial<ClientTools> = {}): ClientTools {
+  return {
+    desk,
+    asking: NOBODY_TO_ASK,
+    env: {},
+    today: () => Date.UTC(2031, 4, 2, 9, 30),
+    fetch,
+    stop: new AbortController().signal,
+    ...more,
+  };
+}
+
+/** What a command line runs with, where nothing but what is named may be used. */
+export function fakeRunning(desk: Desk, more: Partial<Running> = {}): Running {
+  const never = (): Promise<never> => Promise.reject(new Error('nothing is compared or hashed here'));
+  return {
+    desk,
+    checking: never,
+    sheetsChecking: never,
+    hashing: never,
+    onStop: () => undefined,
+    client: fakeTools(desk),
+    serving: { environment: {}, clock: () => 0 },
+    ...more,
   };
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { runCommand } from '../../src/command/run-command.ts';
 import type { Hashing } from '../../src/command/page-hashes.ts';
-import { fakeDesk } from './fake-desk.ts';
+import { fakeDesk, fakeRunning } from './fake-desk.ts';
 
 const good = (pageNumber: number) => ({
   pageNumber,
@@ -12,8 +12,7 @@ const good = (pageNumber: number) => ({
 
 async function run(hashing: Hashing): Promise<{ exit: number; out: string; err: string }> {
   const { desk, out, err } = fakeDesk({ folder: '/books' });
-  const checking = () => Promise.reject(new Error('nothing is compared here'));
-  const exit = await runCommand(['page-hashes', 'a.pdf'], { desk, checking, hashing, onStop: () => undefined });
+  const exit = await runCommand(['page-hashes', 'a.pdf'], fakeRunning(desk, { hashing }));
   return { exit, out: out(), err: err() };
 }
 

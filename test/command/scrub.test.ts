@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openArchive } from '../../src/archive/index.ts';
 import { runCommand } from '../../src/command/run-command.ts';
 import { pieces, sha256Of } from '../archive/blobs/streams.ts';
-import { fakeDesk } from './fake-desk.ts';
+import { fakeDesk, fakeRunning } from './fake-desk.ts';
 
 const DUMMY = sha256Of('the dummy');
 let folder: string;
@@ -21,8 +21,7 @@ afterEach(() => rmSync(folder, { recursive: true }));
 
 async function run(line: string): Promise<{ exit: number; out: string; err: string }> {
   const { desk, out, err } = fakeDesk({ folder });
-  const never = () => Promise.reject(new Error('nothing is compared here'));
-  const exit = await runCommand(line.split(' '), { desk, checking: never, hashing: never, onStop: () => undefined });
+  const exit = await runCommand(line.split(' '), fakeRunning(desk));
   return { exit, out: out(), err: err() };
 }
 
@@ -30,7 +29,7 @@ describe('scrub', () => {
   it('says that an archive is whole, and ends with 0', async () => {
     expect(await run('scrub archive')).toEqual({
       exit: 0,
-      out: '1 blob, 9 bytes read: the archive is whole\n',
+      out: '1 blob, 9 bytes read, 1 entry of the log: the archive is whole\n',
       err: '',
     });
   });
@@ -39,7 +38,7 @@ describe('scrub', () => {
     chmodSync(path(), 0o644);
     writeFileSync(path(), 'the dumny');
     const reason = `its bytes have the SHA-256 ${sha256Of('the dumny')}`;
-    const out = `damaged: ${DUMMY} (${reason})\n1 blob, 9 bytes read: the archive is not whole\n`;
+    const out = `damaged: ${DUMMY} (${reason})\n1 blob, 9 bytes read, 1 entry of the log: the archive is not whole\n`;
     expect(await run('scrub archive')).toEqual({ exit: 1, out, err: '' });
   });
 
@@ -50,7 +49,7 @@ describe('scrub', () => {
     expect([exit, out.split('\n')[0], out.split('\n')[2]]).toEqual([
       1,
       `missing: ${DUMMY}`,
-      '0 blobs, 0 bytes read: the archive is not whole',
+      '0 blobs, 0 bytes read, 1 entry of the log: the archive is not whole',
     ]);
     expect(out).not.toContain('\u001b');
   });

@@ -87,7 +87,7 @@ describe('the program', () => {
     expect(await run([])).toEqual({
       exit: 2,
       out: '',
-      err: 'witnessleaf: what to do is missing: compare, page-hashes or scrub (--help shows how)\n',
+      err: 'witnessleaf: what to do is missing, such as compare (--help shows how)\n',
     });
   });
 

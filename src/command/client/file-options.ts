@@ -1,0 +1,24 @@
+import { Refusal } from '../../model/index.ts';
+import type { ClientOption, Given } from './client-command.ts';
+import { PART_OPTION, TITLE_OPTION } from './find-part.ts';
+import { SERVER_OPTIONS } from './server-options.ts';
+import type { FileToSend } from './upload-file.ts';
+
+const KINDS = ['dummy', 'revision', 'plates-input'] as const;
+
+/** What is said of a file that is sent, one by one or from a folder. */
+export const FILE_OPTIONS: Readonly<Record<string, ClientOption>> = {
+  title: TITLE_OPTION,
+  part: PART_OPTION,
+  kind: { takes: 'KIND', says: `${KINDS.join(', ')}; a revision where nothing is said` },
+  remark: { takes: 'TEXT', says: 'what the other side should know of it' },
+  ...SERVER_OPTIONS,
+};
+
+/** What a file is sent as. @throws {Refusal} malformed: no such kind */
+export function fileKindOf(given: Given): FileToSend['kind'] {
+  const named = given.text('kind') ?? 'revision';
+  const kind = KINDS.find((one) => one === named);
+  if (kind !== undefined) return kind;
+  throw new Refusal('malformed', { pointer: '--kind', expected: KINDS.join(', '), found: named });
+}

@@ -1,0 +1,116 @@
+import { mkdir, rename, stat, writeFile } from 'node:fs/promises';
+import { join, parse, resolve } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import { Refusal } from '../../model/index.ts';
+import { printable } from '../../reporting/index.ts';
+import { EXIT } from '../exit-status.ts';
+import { askServer, wholeList, type ArchiveClient } from './ask-server.ts';
+import type { ClientCommand, ClientTools, Given } from './client-command.ts';
+import { FILE_OPTIONS, fileKindOf } from './file-options.ts';
+import { findPart } from './find-part.ts';
+import { sendingFor } from './sending.ts';
+import { serverOf } from './server-options.ts';
+import { lookInto, settledFiles, type LookedAt } from './settled-files.ts';
+import { fileHash, uploadFile, type FileToSend } from './upload-file.ts';
+
+const LOOK_SECONDS = { usual: 5, most: 3600 };
+
+/**
+ * `watch FOLDER`: a folder whose files are sent by themselves, and then lie in `sent` or `refused` beside it.
+ *
+ * @throws {Refusal} not-found: there is no such folder
+ */
+export const watch: ClientCommand = {
+  words: 'watch',
+  operands: ['FOLDER'],
+  says: 'sends every PDF that is put into FOLDER, then moves it to FOLDER/sent, or with the reason to FOLDER/refused',
+  options: {
+    ...FILE_OPTIONS,
+    every: { takes: 'SECONDS', says: `between two looks; ${LOOK_SECONDS.usual} where nothing is said` },
+    once: { takes: null, says: 'sends what is there and ends' },
+  },
+  async run(given, tools) {
+    const { desk, stop } = tools;
+    const folder = resolve(desk.folder, given.operands[0] ?? '');
+    if ((await stat(folder).catch(() => null))?.isDirectory() !== true)
+      throw new Refusal('not-found', { what: folder });
+    const waitMs = secondsOf(given) * 1000;
+    const client = askServer(await serverOf(given, tools), tools);
+    const kind = fileKindOf(given);
+    const { part } = await findPart(client, given);
+    const told = { partId: part.id, kind, remark: given.text('remark') ?? '', pages: null };
+    desk.err.write(printable(`watching ${folder}`) + '\n');
+    let before = await lookInto(folder);
+    let refused = 0;
+    while (!stop.aborted) {
+      await pause(waitMs, undefined, { signal: stop }).catch(() => undefined);
+      if (stop.aborted) break;
+      const now = await lookInto(folder);
+      for (const file of settledFiles(before, now)) refused += await sendOne(client, { folder, file, told }, tools);
+      if (given.isSet('once') && (await lookInto(folder)).length === 0) break;
+      before = now;
+    }
+    return refused === 0 ? EXIT.matches : EXIT.differs;
+  },
+};
+
+interface Found {
+  readonly folder: string;
+  readonly file: LookedAt;
+  readonly told: Omit<FileToSend, 'path'>;
+}
+
+/** Sends a file and puts it away. What failed for a time stays where it is and is tried at the next look. */
+async function sendOne(client: ArchiveClient, { folder, file, told }: Found, tools: ClientTools): Promise<0 | 1> {
+  const { desk } = tools;
+  const path = join(folder, file.name);
+  const say = (text: string): void => desk.out.write(`${printable(`${file.name}: ${text}`)}\n`);
+  const sending = sendingFor(file.name, tools);
+  try {
+    const known = await alreadySent(client, path, told);
+    const id = known ?? (await uploadFile(client, { path, ...told }, sending).finally(sending.done));
+    await putAway(folder, 'sent', file.name, `sent as ${id}\n`);
+    say(known === null ? `sent as ${id}` : `is there already as ${id}`);
+    return 0;
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    const { kind, message } = error as Refusal;
+    if (kind === 'unavailable' || kind === 'unidentified') {
+      say(`${message}; it stays here and is tried again`);
+      return 0;
+    }
+    await putAway(folder, 'refused', file.name, `${message}\n`);
+    say(`refused: ${message}`);
+    return 1;
+  }
+}
+
+/** The last file of the part where it is this one: a run that was killed after sending, before putting away. */
+async function alreadySent(client: ArchiveClient, path: string, told: Found['told']): Promise<string | null> {
+  const files = await wholeList<{ readonly id: string; readonly sha256: string; readonly kind: string }>(
+    client,
+    `/api/parts/${told.partId}/files`,
+  );
+  const last = files.at(-1);
+  return last?.kind === told.kind && last.sha256 === (await fileHash(path)) ? last.id : null;
+}
+
+/** Moves a file, under a name that is free, with a note beside it. */
+async function putAway(folder: string, where: 'sent' | 'refused', name: string, note: string): Promise<void> {
+  const target = join(folder, where);
+  await mkdir(target, { recursive: true });
+  const { name: stem, ext } = parse(name);
+  let free = name;
+  for (let count = 2; (await stat(join(target, free)).catch(() => null)) !== null; count += 1) {
+    free = `${stem} (${count})${ext}`;
+  }
+  await rename(join(folder, name), join(target, free));
+  await writeFile(join(target, `${free}.txt`), note);
+}
+
+function secondsOf(given: Given): number {
+  const named = given.text('every') ?? `${LOOK_SECONDS.usual}`;
+  const seconds = Number(named);
+  if (seconds >= 0.05 && seconds <= LOOK_SECONDS.most) return seconds;
+  throw new Refusal('malformed', { pointer: '--every', expected: `up to ${LOOK_SECONDS.most}`, found: named });
+}

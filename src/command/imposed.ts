@@ -1,0 +1,54 @@
+import { readFile } from 'node:fs/promises';
+import type { CheckedSheets, PlanChoice, SheetsRequest } from '../archive/index.ts';
+import { Refusal } from '../model/index.ts';
+import { formatPlan, parseFolds, parsePlan } from '../plates/index.ts';
+import { writeWhole } from '../reporting/report/index.ts';
+import type { Checking } from './compare.ts';
+import type { ImposedTask } from './imposed-task.ts';
+import { requireTarget } from './user-files.ts';
+import type { Target } from './user-files.ts';
+
+/** Where a comparison of sheets is made; the tests put their own here. */
+export type SheetsChecking = (request: SheetsRequest) => Promise<CheckedSheets>;
+
+const PLAN_MARK = '"format":"witnessleaf-plan/';
+
+/**
+ * A comparison of sheets that goes on like any other: with the folded book for a revision.
+ *
+ * @param at  a path as the person means it
+ * @throws {Refusal} not-found: there is no such plan; malformed: a plan or folds that do not fit, or a target that holds
+ * something else
+ */
+export async function imposedChecking(
+  task: ImposedTask,
+  at: (path: string) => string,
+  checking: SheetsChecking,
+): Promise<Checking> {
+  const planChoice = await choosePlan(task, at);
+  const target: Target | null = task.savePlan === null ? null : { path: at(task.savePlan), mark: PLAN_MARK };
+  return async ({ revisionPath, ...request }) => {
+    if (target !== null) await requireTarget(target, [request.dummyPath, revisionPath, ...task.plates.map(at)]);
+    const furtherPaths = task.plates.map(at);
+    const checked = await checking({ ...request, sheetsPath: revisionPath, furtherPaths, planChoice });
+    if (target !== null) await writeWhole(target.path, formatPlan(checked.plan));
+    return checked;
+  };
+}
+
+async function choosePlan({ plan, fold, bound }: ImposedTask, at: (path: string) => string): Promise<PlanChoice> {
+  if (plan !== null) {
+    const text = await readFile(at(plan), 'utf8').catch((error: unknown) => {
+      if (error instanceof Error && 'code' in error && error.code === 'ENOENT') {
+        throw new Refusal('not-found', { what: plan });
+      }
+      throw error;
+    });
+    return { from: 'given', plan: parsePlan(text) };
+  }
+  if (fold === null) return { from: 'found' };
+  if (/^\d+$/.test(fold)) return { from: 'made', sectionPages: Number(fold), binding: bound };
+  const folds = parseFolds(fold);
+  const cells = folds.reduce((sum, { share }) => (share === 2 ? sum * 2 : sum * 1.5), 1);
+  return { from: 'made', sectionPages: 2 * cells, binding: bound, folds };
+}
