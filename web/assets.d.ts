@@ -1,0 +1,2 @@
+declare module '*.css';
+declare module '@fontsource/source-serif-4/*';

@@ -1,0 +1,17 @@
+import type { Weight } from '../call/answers.ts';
+
+/** The shape that stands for a weight beside its word: a bar across, an open eye of paper, a stitch. */
+const SHAPES: Readonly<Record<Weight, string>> = {
+  stop: 'M2 5h12v6H2z',
+  look: 'M8 2l6 11H2z',
+  note: 'M3 8a5 5 0 1 0 10 0a5 5 0 1 0-10 0z',
+};
+
+/** A finding's weight as a shape; the word stands beside it. */
+export function WeightSign({ weight }: { readonly weight: Weight }) {
+  return (
+    <svg className="weight-sign" viewBox="0 0 16 16" width="12" height="12" aria-hidden="true">
+      <path d={SHAPES[weight]} />
+    </svg>
+  );
+}

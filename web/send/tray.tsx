@@ -1,0 +1,124 @@
+import { useState } from 'react';
+import type { FileKind } from '../call/answers.ts';
+import { Button } from '../pieces/button.tsx';
+import { Field } from '../pieces/field.tsx';
+import { words } from '../words/index.ts';
+import type { ToldOfFile } from './sending.ts';
+import { send } from './sendings.ts';
+
+const said = words.sending;
+const KINDS: readonly FileKind[] = ['dummy', 'revision', 'plates-input'];
+/** As the service takes it. */
+const PAGES = /^( *\d{1,6}( *- *\d{1,6})?( *, *\d{1,6}( *- *\d{1,6})?)* *)?$/;
+
+interface TrayGiven {
+  readonly titleId: string;
+  readonly partId: string;
+  /** What a file most likely is. */
+  readonly likely: FileKind;
+  readonly files: readonly File[];
+  readonly onChange: (files: readonly File[]) => void;
+}
+
+/** Files that were chosen: what each is sent as is asked before anything goes over the line. */
+export function Tray({ titleId, partId, likely, files, onChange }: TrayGiven) {
+  const [told, tell] = useState<ReadonlyMap<File, ToldOfFile>>(new Map());
+  const toldOf = (file: File): ToldOfFile => told.get(file) ?? { kind: likely, remark: '', pages: '' };
+  const isFit = files.every((file) => PAGES.test(toldOf(file).pages));
+  return (
+    <form
+      className="section"
+      aria-labelledby="tray"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (!isFit) return;
+        send(
+          { titleId, partId },
+          files.map((file) => ({ file, told: pagesOnlyOfRevisions(toldOf(file)) })),
+        );
+        onChange([]);
+      }}
+    >
+      <h2 id="tray">{said.tray}</h2>
+      {files.map((file, index) => (
+        <TrayFile
+          key={`${file.name} ${file.size} ${index}`}
+          file={file}
+          told={toldOf(file)}
+          onTell={(now) => tell(new Map(told).set(file, now))}
+          onTakeOut={() => onChange(files.filter((one) => one !== file))}
+        />
+      ))}
+      <div className="row">
+        <Button type="submit" look="firm">
+          {said.send(files.length)}
+        </Button>
+      </div>
+    </form>
+  );
+}
+
+interface TrayFileGiven {
+  readonly file: File;
+  readonly told: ToldOfFile;
+  readonly onTell: (told: ToldOfFile) => void;
+  readonly onTakeOut: () => void;
+}
+
+function TrayFile({ file, told, onTell, onTakeOut }: TrayFileGiven) {
+  const isPdf = /\.pdf$/i.test(file.name);
+  return (
+    <fieldset className="leaf tray-file">
+      <legend>
+        {file.name} <span className="soft small">{words.figures.bytes(file.size)}</span>
+      </legend>
+      {!isPdf && <p className="small">{said.noPdf}</p>}
+      <Field label={said.kind} hint={said.kindHints[told.kind]}>
+        {(ids) => (
+          <select
+            {...ids}
+            value={told.kind}
+            onChange={(event) => onTell({ ...told, kind: event.currentTarget.value as FileKind })}
+          >
+            {KINDS.map((kind) => (
+              <option key={kind} value={kind}>
+                {said.kinds[kind]}
+              </option>
+            ))}
+          </select>
+        )}
+      </Field>
+      {told.kind === 'revision' && (
+        <Field label={said.pages} hint={said.pagesHint} wrong={PAGES.test(told.pages) ? undefined : said.pagesWrong}>
+          {(ids) => (
+            <input
+              {...ids}
+              value={told.pages}
+              onChange={(event) => onTell({ ...told, pages: event.currentTarget.value })}
+            />
+          )}
+        </Field>
+      )}
+      <Field label={said.remark} hint={said.remarkHint}>
+        {(ids) => (
+          <textarea
+            {...ids}
+            rows={2}
+            maxLength={10_000}
+            value={told.remark}
+            onChange={(event) => onTell({ ...told, remark: event.currentTarget.value })}
+          />
+        )}
+      </Field>
+      <div className="row">
+        <Button look="bare" aria-label={said.takeOut(file.name)} onClick={onTakeOut}>
+          {said.takeOutShort}
+        </Button>
+      </div>
+    </fieldset>
+  );
+}
+
+function pagesOnlyOfRevisions(told: ToldOfFile): ToldOfFile {
+  return told.kind === 'revision' ? { ...told, pages: told.pages.trim() } : { ...told, pages: '' };
+}

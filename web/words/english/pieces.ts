@@ -1,0 +1,7 @@
+/** What several views say. */
+export const pieces = {
+  close: 'Close',
+  again: 'Try again',
+  oneMoment: 'One moment.',
+  showing: 'Showing this page',
+};

@@ -1,0 +1,87 @@
+import { figures } from './figures.ts';
+
+const CHECKS: Readonly<Record<string, string>> = {
+  listed: 'is on the list of members',
+  there: 'is there',
+  bytes: 'has the bytes that the list names',
+  'archive-key': 'the archive’s key, in both forms',
+  'list-sealed': 'the archive’s signature over the list',
+  'head-signed': 'a head of the log, signed',
+  'entry-form': 'an entry of the log',
+  'entry-in-log': 'its proof leads to the head',
+  'log-continues': 'the log goes on from here',
+  'certificate-named': 'the certificate of its name',
+  'statement-form': 'a statement',
+  'statement-logged': 'its entry in the log',
+  'statement-head': 'the log that its signer saw',
+  'time-stamp-form': 'a time-stamp',
+  'time-stamped-head': 'the head that was stamped',
+  logged: 'named by an entry of the log',
+  pages: 'the content of each page',
+  'told-as-recorded': 'tells what the log says',
+  'account-as-told': 'follows from the rest',
+  script: 'the script of the program',
+  'head-seen': 'continues what this browser remembers',
+};
+
+/** What can be proved, and how anybody checks it. */
+export const prove = {
+  heading: 'Evidence',
+  packHeading: 'The evidence pack',
+  packSays:
+    'Everything about this title in one ZIP, which verifies by itself: with a shell and openssl, with the command, or dropped on a page of this service, by anybody and without an account. That you take it gets an entry in the log.',
+  wholePack: 'Take the evidence pack',
+  lightPack: 'Without the files, only their hashes',
+  toVerify: 'Check a pack',
+  signedCopy: 'Signed copy (PDF)',
+  printCopy: 'Print copy, to sign in ink (PDF)',
+  pagePack: (page: number) => `Pack of page ${page}`,
+  copiesSay:
+    'The signed copy is the dummy with a sheet of its signatures, sealed by the archive. It is evidence, not legal advice, and no colour proof.',
+  reports: 'Reports to print and file',
+  reportOn: (kind: string, name: string) => `${kind}, ${name} (PDF)`,
+  noDummy: 'No dummy is in force',
+  noDummyNext: 'As soon as both sides have signed one, each page’s way stands here.',
+  pageOf: 'A page’s way from dummy to plates',
+  pageOfHint: 'The number of the page in the dummy.',
+  wayOf: (page: number) => `The way of page ${page}`,
+  pageIn: (page: number, file: string) => `Page ${page} of ${file}`,
+  asPage: (page: number) => `Page ${page}.`,
+  nowhere: 'No page of this file stands for it.',
+  states: {
+    dummy: 'As signed',
+    'same-content': 'Same content',
+    'same-picture': 'Looks the same',
+    differs: 'Differs',
+    missing: 'Missing',
+    'not-compared': 'Not compared',
+  },
+  accounts: 'Accounts',
+  accountHeads: ['Account', 'Finding', 'Part'],
+  noAccount: 'Nothing is settled yet',
+  noAccountNext: 'Findings on which both sides have ruled alike stand here, each on its account.',
+  asTable: 'The same as a table (CSV)',
+  verifyHeading: 'Check an evidence pack',
+  verifyLead:
+    'Drop an evidence pack here. It is read and checked in this browser; nothing of it is sent anywhere, and no account is needed.',
+  pack: 'Evidence pack',
+  packHint: 'A ZIP. Drop it here or choose it.',
+  checking: 'The pack is being checked.',
+  verifying: 'Checking the pack',
+  sound: (count: number) => `Nothing is wrong: ${figures.some(count, 'check holds', 'checks hold')}`,
+  open: (count: number) =>
+    `${figures.some(count, 'check was', 'checks were')} not made here; each says why. The command makes them.`,
+  soundNext: 'What rests on the keys below rests on your comparing them with what their owners tell you.',
+  broken: (failed: number, all: number) =>
+    `Do not rely on this pack: ${figures.count(failed)} of ${figures.some(all, 'check does', 'checks do')} not hold`,
+  brokenNext: 'Each that does not hold stands first below. Ask for the pack again, and tell who gave it to you.',
+  keysHeading: 'Keys to compare',
+  keysSay:
+    'Proofs do not say whose a key is. Ask each owner by another way for the fingerprint, and the operator for the archive’s key.',
+  keyHeads: ['Whose', 'Fingerprint'],
+  checksHeading: 'Every check',
+  holding: (count: number) => `${figures.some(count, 'check that holds', 'checks that hold')}`,
+  nameOf: (name: string) => CHECKS[name] ?? name.replaceAll('-', ' '),
+  verifyCaution:
+    'A pack is evidence of what was signed and when. What a signature binds somebody to is for the contract and the law of the place. This page came from the service: who doubts it checks the pack with openssl and verify.sh, or with the command on a machine of their own.',
+};
