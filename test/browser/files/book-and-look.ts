@@ -1,0 +1,169 @@
+import sharp from 'sharp';
+import type { Page } from 'playwright-core';
+import { beforeAll, expect, test } from 'vitest';
+import type { SmallPage } from '../../archive/small-book.ts';
+import { lookAt, personAt } from '../person.ts';
+import { sendBook } from '../send-book.ts';
+import { desk, newPart } from './desk.ts';
+
+const LINES = [
+  'The harbour in winter',
+  'A lantern at the quay',
+  'Thistles under snow',
+  'The long way home',
+  'Look again',
+];
+const PAGES: readonly SmallPage[] = LINES.map((line, index) => ({
+  lines: [line, `and what was told of it in ${index + 3} evenings`],
+  tint: ['#cc3333', '#33aa77', '#3366cc', '#996633', '#663399'][index] ?? '#555555',
+}));
+/** The second page carried to the fourth place, and another word on the fifth. */
+const MOVED: readonly SmallPage[] = [
+  ...[0, 2, 3, 1].flatMap((index) => PAGES[index] ?? []),
+  { ...PAGES[4], lines: ['Look twice', 'and what was told of it in 7 evenings'] },
+];
+
+/** The book as it is bound, and its pages looked at closely. */
+export function bookAndLook(): void {
+  let page: Page;
+  const ids = { dummy: '', revision: '' };
+
+  beforeAll(async () => {
+    const part = await newPart('endpapers');
+    ids.dummy = await sendBook(desk.service, { part, pages: PAGES, kind: 'dummy', until: 'read' });
+    ids.revision = await sendBook(desk.service, { part, pages: MOVED, kind: 'revision', until: 'compared' });
+    ({ page } = await personAt(desk.service.origin, desk.service.printer.cookie));
+  });
+
+  /** Every picture that is shown is there. */
+  const drawn = () =>
+    page.waitForFunction(() => [...document.images].every((one) => one.naturalWidth > 0), null, { timeout: 50_000 });
+  const book = () => `/titles/${desk.service.ids.title}/files/${ids.revision}/book`;
+  const look = (number: number) => `/titles/${desk.service.ids.title}/files/${ids.revision}/pages/${number}`;
+
+  test('lies open as it is bound: the first page alone at the right, dummy beside file, what is on a page told in words', async () => {
+    await page.goto(book());
+    const rows = page.getByRole('list', { name: 'Spreads in order' }).getByRole('listitem');
+    await rows.first().waitFor();
+    expect(await rows.locator('figcaption').allTextContents()).toEqual(['1', '1', '2–3', '2–3', '4–5', '4–5']);
+    await page.getByRole('link', { name: /^Page 5: 1 finding, which stops it/ }).waitFor();
+    await drawn();
+    await lookAt(page, 'book');
+  });
+
+  test('a page that was carried elsewhere is told, and drawn as a thread between the two orders', async () => {
+    await page.goto(book());
+    await page.getByText('Page 2 of the dummy stands at 4 in this file.').waitFor({ state: 'attached' });
+    expect(await page.locator('.move-lines path').count()).toBe(1);
+  });
+
+  test('a press on a page opens the close look, where one key goes from finding to finding and page to page', async () => {
+    await page.goto(book());
+    await page.getByRole('link', { name: /^Page 5:/ }).click();
+    await page.getByRole('heading', { name: 'Page 5, closely' }).waitFor();
+    await page.getByRole('img', { name: 'Dummy, page 5' }).waitFor();
+    await page.keyboard.press('n');
+    await expect.poll(() => page.locator('.found li.chosen').count()).toBe(1);
+    await page.keyboard.press('0');
+    await drawn();
+    await lookAt(page, 'look');
+    await page.keyboard.press('ArrowLeft');
+    await page.getByRole('heading', { name: 'Page 4, closely' }).waitFor();
+    await page.getByRole('img', { name: 'Dummy, page 2' }).waitFor();
+  });
+
+  test('both pages of a spread lie beside each other, with what the knife leaves and the windows of pictures', async () => {
+    await page.goto(look(5));
+    await page.getByRole('link', { name: 'Both pages of the spread' }).click();
+    await page.getByRole('heading', { name: 'Pages 4 and 5, closely' }).waitFor();
+    const dummy = page.locator('.pane').first().locator('.page-layer');
+    await expect
+      .poll(() => dummy.evaluateAll((all) => all.map((one) => one.getAttribute('alt'))))
+      .toEqual(['Dummy, page 2', 'Dummy, page 5']);
+    const [left, right] = [await dummy.nth(0).boundingBox(), await dummy.nth(1).boundingBox()];
+    expect((left?.x ?? 0) + (left?.width ?? 0)).toBeCloseTo(right?.x ?? 0, 0);
+    await page.getByLabel('Bleed, trim and safe area').check();
+    await page.getByLabel('Windows of the pictures').check();
+    await expect.poll(() => page.locator('.bleed-line').count()).toBe(4);
+    await page.getByRole('link', { name: 'Spread before' }).click();
+    await page.getByRole('heading', { name: 'Pages 2 and 3, closely' }).waitFor();
+  });
+
+  test('both pages move together, and the ruler stays true', async () => {
+    await page.setViewportSize({ width: 1440, height: 900 });
+    await page.goto(look(5));
+    const layers = page.locator('.page-layer');
+    await layers.nth(1).waitFor();
+    await page.getByLabel('Both as soft as the dummy').check();
+    const places = () => layers.evaluateAll((all) => all.map((one) => (one as HTMLElement).style.transform));
+    await page.locator('.pane').first().hover();
+    const nearer = async (): Promise<void> => {
+      for (let turn = 0; turn < 4; turn++) await page.mouse.wheel(0, -1000);
+    };
+    await nearer();
+    await expect.poll(async () => new Set(await places()).size).toBe(1);
+    const [width, ruler] = await page.evaluate(() => {
+      const of = (name: string) => document.querySelector<HTMLElement>(name)?.getBoundingClientRect().width ?? 0;
+      return [of('.page-layer'), of('.ruler-line')];
+    });
+    const told = (await page.locator('.ruler').getAttribute('aria-label')) ?? '';
+    const mm = Number(/[\d.]+/.exec(told)?.[0]);
+    // The small book's pages are 100 mm wide.
+    expect((ruler / mm) * 100).toBeCloseTo(width, -1);
+    await expect.poll(() => page.locator('.page-layer.near').count()).toBe(2);
+
+    // Down to single pixels: 3840 of them across the page, none smoothed.
+    await page.goto(`/titles/${desk.service.ids.title}/files/${ids.dummy}/pages/5`);
+    await layers.first().waitFor();
+    await page.locator('.pane').first().hover();
+    await nearer();
+    await drawn();
+    const near = page.locator('.page-layer.near');
+    await expect.poll(() => near.evaluate((one) => (one as HTMLImageElement).naturalWidth)).toBe(3840);
+    expect(await near.evaluate((one) => getComputedStyle(one).imageRendering)).toBe('pixelated');
+  });
+
+  test('one lies over the other with a fade, an edge, or as a difference; held, the dummy shows', async () => {
+    await page.goto(look(5));
+    await page.getByLabel('One over the other').check();
+    await page.getByLabel('How much of this file shows').fill('0.25');
+    const over = page.locator('.page-layer').nth(1);
+    expect(await over.evaluate((one) => getComputedStyle(one).opacity)).toBe('0.25');
+    await page.getByLabel('An edge between').check();
+    expect(await over.evaluate((one) => getComputedStyle(one).clipPath)).toMatch(/^inset\(0px 0px 0px [1-9]/);
+    await page.getByLabel('The difference').check();
+    expect(await over.evaluate((one) => getComputedStyle(one).mixBlendMode)).toBe('difference');
+    await lookAt(page, 'look-difference');
+    await page.keyboard.down('b');
+    await page.getByText('Dummy, page 5').waitFor();
+    expect(await page.locator('.page-layer').count()).toBe(1);
+    await page.keyboard.up('b');
+  });
+
+  test('the loupe reads the colours that the pictures have', async () => {
+    await page.goto(look(5));
+    const pane = page.locator('.pane').first();
+    await page.locator('.page-layer').nth(1).waitFor();
+    const spot = { x: 62, y: 70 };
+    const place = await page.locator('.page-layer').first().boundingBox();
+    const box = await pane.boundingBox();
+    if (place === null || box === null) throw new Error('nothing to point at');
+    await page.mouse.move(place.x + (place.width * spot.x) / 100, place.y + (place.height * spot.y) / 120);
+    const told = page.locator('dl.loupe');
+    await told.waitFor();
+    const source = `${desk.service.origin}/api/files/${ids.dummy}/pages/5/picture?width=1280`;
+    const answer = await fetch(source, { headers: { Cookie: desk.service.printer.cookie } });
+    const { data, info } = await sharp(Buffer.from(await answer.arrayBuffer()))
+      .removeAlpha()
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+    const at = (Math.floor((spot.y / 120) * info.height) * info.width + Math.floor((spot.x / 100) * info.width)) * 3;
+    const swatch = await told
+      .locator('.swatch')
+      .first()
+      .evaluate((one) => getComputedStyle(one).backgroundColor);
+    const shown = [...swatch.matchAll(/[\d.]+/g)].map(([number]) => Number(number));
+    [0, 1, 2].forEach((channel) => expect(Math.abs((shown[channel] ?? 0) - (data[at + channel] ?? 0))).toBeLessThan(4));
+    await told.getByText(/^\d+\.\d \(CIEDE2000\)$/).waitFor();
+  });
+}
