@@ -2,7 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import { checkRevision, startPageWorkers } from '../../src/archive/index.ts';
+import { checkRevision, checkSheets, startPageWorkers } from '../../src/archive/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import { allTrials } from './judge/all-trials.ts';
 import { complaintsOf } from './judge/complaints.ts';
@@ -43,14 +43,18 @@ async function runTrial(trial: Trial): Promise<Judgement | null> {
   if (values.make === true) return null;
   const started = performance.now();
   try {
-    const checked = await checkRevision({
-      ...paths,
+    const { planChoice, revisionPath, dummyPath } = paths;
+    const terms = {
       tolerances: DEFAULT_TOLERANCES,
       limits: DEFAULT_LIMITS,
       purpose: 'compare',
       keptFolder: null,
       workers,
-    });
+    } as const;
+    const checked =
+      planChoice === undefined
+        ? await checkRevision({ ...terms, dummyPath, revisionPath })
+        : await checkSheets({ ...terms, dummyPath, sheetsPath: revisionPath, planChoice });
     await checked.close();
     return judgeReport(trial, checked.report, (performance.now() - started) / 1000);
   } catch (error) {

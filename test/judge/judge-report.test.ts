@@ -59,6 +59,7 @@ const missing = (page: number): Finding => ({
 const TRIAL: Trial = {
   name: 'a slip on page 2',
   group: 'seen',
+  sheets: null,
   wanted: [
     { kind: 'crop-altered', dummyPages: [2], revisionPages: [2], figures: { shiftXmm: 1, shiftYmm: 0, scale: 1 } },
   ],

@@ -57,8 +57,10 @@ export function judgeReport(trial: Trial, report: Report, seconds: number): Judg
   };
 }
 
-function isAt(finding: Finding, { dummyPages, revisionPages }: Wanted): boolean {
+function isAt(finding: Finding, { kind, dummyPages, revisionPages }: Wanted): boolean {
   const { dummyPage, revisionPage } = finding;
+  // of sheets as a whole: no page of the book is meant
+  if (dummyPages.length === 0 && revisionPages.length === 0) return finding.kind === kind;
   if (dummyPage !== null && dummyPages.length > 0) return dummyPages.includes(dummyPage);
   return revisionPage !== null && revisionPages.includes(revisionPage);
 }

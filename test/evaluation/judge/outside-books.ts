@@ -42,6 +42,7 @@ export function outsideTrials(folder: string): readonly Trial[] {
     return {
       name: `outside: ${name}`,
       group: 'outside',
+      sheets: null,
       wanted: findings.map(({ kind, dummyPage, revisionPage, figures, oftenTold }) => ({
         kind: kind as FindingKind,
         dummyPages: dummyPage === null ? [] : [dummyPage],

@@ -1,3 +1,4 @@
+import type { FindingKind } from '../../../src/model/index.ts';
 import { errorsOf, medianOf, worstOf } from './figures.ts';
 import type { Errors } from './figures.ts';
 import type { Judgement, Outcome } from './judge-report.ts';
@@ -12,6 +13,16 @@ export interface Line {
 }
 
 const PAGE_COMPARISONS = 400;
+/** Told of sheets alone. */
+const SHEET_KINDS: readonly FindingKind[] = [
+  'pages-exchanged',
+  'page-turned',
+  'page-missing',
+  'sides-exchanged',
+  'section-out-of-order',
+  'back-out-of-register',
+  'page-off-place',
+];
 
 /** The whole table. `complete` is false where only some trials ran, so that numbers of trials are not asked for. */
 export function tableOf(judgements: readonly Judgement[], complete: boolean): readonly Line[] {
@@ -21,6 +32,7 @@ export function tableOf(judgements: readonly Judgement[], complete: boolean): re
     ...pageLines(judgements, outcomes),
     ...pictureLines(outcomes),
     ...otherLines(outcomes),
+    ...sheetLines(judgements, complete),
   ];
 }
 
@@ -106,6 +118,37 @@ function otherLines(outcomes: readonly Outcome[]): readonly Line[] {
     named('the same, named rightly', text, null),
     caught('rules, lines, tints', artwork, null),
     named('the same, named rightly', artwork, null),
+  ];
+}
+
+const CLEAN_SHEETS = 40;
+
+/** Faults that only sheets have; those of the pages on them are counted with all pages above. */
+function sheetLines(judgements: readonly Judgement[], complete: boolean): readonly Line[] {
+  const onSheets = judgements.filter(({ trial }) => trial.sheets !== null);
+  const silent = onSheets.filter(({ trial }) => trial.group === 'silent');
+  const clean = sum(silent.map(({ trial }) => trial.sheets ?? 0));
+  const alarms = sum(silent.map(({ falseAlarms }) => falseAlarms.length));
+  const outcomes = onSheets.flatMap((judgement) => judgement.outcomes);
+  const ofPages = outcomes.filter(({ wanted }) => !SHEET_KINDS.includes(wanted.kind));
+  const ofSheets = outcomes.filter((outcome) => !ofPages.includes(outcome));
+  return [
+    {
+      says: 'sheets that must stay silent',
+      reached: `${clean}`,
+      target: `${CLEAN_SHEETS}`,
+      ok: complete ? clean >= CLEAN_SHEETS : null,
+    },
+    {
+      says: 'false alarms on them',
+      reached: `${alarms}`,
+      target: '0',
+      ok: silent.length === 0 ? null : alarms === 0,
+    },
+    caught('cells, sides, sheets, register', ofSheets, 1),
+    named('the same, named rightly', ofSheets, 1),
+    caught('pages on sheets', ofPages, 0.99),
+    named('the same, named rightly', ofPages, 0.95),
   ];
 }
 

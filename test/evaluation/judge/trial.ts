@@ -1,4 +1,5 @@
 import type { FindingKind } from '../../../src/model/index.ts';
+import type { PlanChoice } from '../../../src/archive/index.ts';
 import type { Expected, PlantedFault, TrueFigures } from '../seen/planted-fault.ts';
 
 /** What has to be found, told by both files. */
@@ -12,6 +13,13 @@ export interface Wanted {
   readonly oftenTold?: boolean;
 }
 
+/** The files of a trial; `planChoice` where the revision is imposed sheets. */
+export interface TrialFiles {
+  readonly dummyPath: string;
+  readonly revisionPath: string;
+  readonly planChoice?: PlanChoice;
+}
+
 /** Two files, and all that is true about them. */
 export interface Trial {
   readonly name: string;
@@ -19,7 +27,9 @@ export interface Trial {
   readonly wanted: readonly Wanted[];
   /** For each page of the revision the dummy page it is, null where there is none; null where nobody has said. */
   readonly origins: readonly (number | null)[] | null;
-  make(): Promise<{ readonly dummyPath: string; readonly revisionPath: string }>;
+  /** How many sheets the revision is; null: single pages. */
+  readonly sheets: number | null;
+  make(): Promise<TrialFiles>;
 }
 
 /** What a planted fault asks for, with revision pages as the pages went. */

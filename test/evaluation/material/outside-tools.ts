@@ -8,6 +8,11 @@ export async function qpdf(source: string, target: string, flags: readonly strin
   await run('qpdf', ['--deterministic-id', ...flags, source, target]);
 }
 
+/** Runs another program of this machine as it is called. */
+export async function runOutside(program: string, words: readonly string[]): Promise<void> {
+  await run(program, [...words], { maxBuffer: 2 ** 26 });
+}
+
 /** Writes a file anew with Ghostscript (Debian package `ghostscript`): every page interpreted and drawn again. */
 export async function ghostscript(source: string, target: string, flags: readonly string[]): Promise<void> {
   const always = ['-q', '-dSAFER', '-dBATCH', '-dNOPAUSE', '-sDEVICE=pdfwrite', '-dAutoRotatePages=/None'];
