@@ -8,8 +8,19 @@ const kinds = membersOfInterface('src/model/refusal.ts', 'RefusalDetails');
 const tests = projectFiles('test/').filter((path) => path.endsWith('.test.ts') && !path.startsWith('test/house/'));
 
 describe('refusals', () => {
-  it('are of six kinds', () => {
-    expect(kinds.toSorted()).toEqual(['malformed', 'not-found', 'too-large', 'unavailable', 'unproven', 'unreadable']);
+  it('are of ten kinds', () => {
+    expect(kinds).toEqual([
+      'malformed',
+      'unidentified',
+      'not-allowed',
+      'not-found',
+      'out-of-step',
+      'unsettled',
+      'too-large',
+      'unreadable',
+      'unproven',
+      'unavailable',
+    ]);
   });
 
   it('have a line each in DEVELOPERS.md, with the exit status that the command gives', () => {

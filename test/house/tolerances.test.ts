@@ -3,11 +3,11 @@ import { DEFAULT_TOLERANCES, parseTolerances, TOLERANCE_TABLE } from '../../src/
 import { projectFiles, textOf } from './project.ts';
 
 const entries = Object.entries(TOLERANCE_TABLE);
-const askers = [...projectFiles('src/comparing/'), ...projectFiles('src/archive/')];
+const askers = [...projectFiles('src/comparing/'), ...projectFiles('src/plates/'), ...projectFiles('src/archive/')];
 
 describe('tolerances', () => {
   it.each(entries)('%s has its unit in its name, and a reason', (name, { reason }) => {
-    expect(name).toMatch(/(Mm|Mm2|Pt|Ppi|Deg|Percent|DeltaE)$/);
+    expect(name).toMatch(/(Mm|Mm2|Pt|Ppi|Lpi|Deg|Percent|DeltaE)$/);
     expect(reason.split(' ').length).toBeGreaterThan(4);
   });
 
