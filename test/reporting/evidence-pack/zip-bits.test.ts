@@ -5,6 +5,7 @@ import { buffer } from 'node:stream/consumers';
 import { describe, expect, it } from 'vitest';
 import type { OpenedPack } from '../../../src/evidence/index.ts';
 import { openZip } from '../../../src/reporting/evidence-pack/verify/open-zip.ts';
+import { memberOf, type Member } from '../../../src/reporting/evidence-pack/member.ts';
 import { zipMembers } from '../../../src/reporting/evidence-pack/zip-members.ts';
 import { openDropped } from '../../../web/prove/open-dropped.ts';
 import { scratchFolder } from '../../archive/scratch.ts';
@@ -29,10 +30,10 @@ describe('the ZIP of an evidence pack with one bit changed', () => {
   const byUnzip = (): string => spawnSync('unzip', ['-p', '-qq', file]).stdout.toString('base64');
 
   it('is read as before or refused, by the command and by the page, wherever `unzip` takes out anything else', async () => {
-    const members = [
-      { name: 'account/one.txt', bytes: Buffer.from('one') },
-      { name: 'verify.sh', bytes: Buffer.from('#!/bin/sh\n') },
-      { name: 'files/two.pdf', blob: 'two' as never, size: STREAMED.length },
+    const members: readonly Member[] = [
+      memberOf('account/one.txt', 'one'),
+      memberOf('verify.sh', '#!/bin/sh\n'),
+      { name: 'files/two.pdf', blob: 'two', sha256: 'two', size: STREAMED.length },
     ];
     const zip = await buffer(zipMembers(members, blobs, Date.UTC(2026, 1, 1)));
     writeFileSync(file, zip);
