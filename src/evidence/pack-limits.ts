@@ -15,7 +15,7 @@ export const PACK_LIMITS = {
   /**
    * Tenths of the edition of the format that a member may need: 4.5, the first with ZIP64.
    *
-   * @source PKWARE, APPNOTE 6.3.10, 4.4.3: nothing more is needed for members stored or deflated
+   * @source PKWARE, APPNOTE 6.3.10 (2022), 4.4.3: nothing more is needed for members stored or deflated
    */
   zipEdition: 45,
 };
