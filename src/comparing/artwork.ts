@@ -4,6 +4,7 @@ import { labFromSrgb } from './colour/lab.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
 import { applyColourMap } from './conversion/colour-map.ts';
 import { couldBeConverted } from './conversion/plausible-step.ts';
+import { placesApart } from './kernels/rows.ts';
 import type { PageSide } from './page-sides.ts';
 import type { Patch } from './regions/connected.ts';
 import { findPatches, STRONG, WEAK } from './regions/connected.ts';
@@ -145,7 +146,6 @@ function markDifferences(
 ): Uint8Array | null {
   const pages = { dummy, revision, tables: tablesOf(conversion), limit: tolerances.artworkDeltaE };
   const marks = new Uint8Array(width * height);
-  const apart: number[] = [];
   let any = false;
   let next = open.indexOf(1);
   for (let y = 1; y < height - 1; y++) {
@@ -153,10 +153,12 @@ function markDifferences(
     if (next !== -1 && next < y * width) next = open.indexOf(1, y * width);
     if (next === -1) break;
     if (next >= (y + 1) * width) continue;
-    apart.length = 0;
-    const row = { dummy: dummy.rgb, from: y * dummy.width * 3, revision: revision.rgb, to: y * revision.width * 3 };
-    placesApart(row, open, y * width, width, apart);
-    for (const x of apart) {
+    const rows = {
+      one: rowOf(dummy, y, width),
+      other: rowOf(revision, y, width),
+      open: open.subarray(y * width, (y + 1) * width),
+    };
+    for (const x of placesApart(rows, NEAR_LEVELS)) {
       const mark = markOf(pages, x, y);
       marks[y * width + x] = mark;
       if (mark === STRONG) any = true;
@@ -168,27 +170,8 @@ function markDifferences(
 /** Levels of the three channels together that are under any threshold of this check. */
 const NEAR_LEVELS = 24;
 
-interface RowOfBoth {
-  readonly dummy: Uint8Array;
-  readonly from: number;
-  readonly revision: Uint8Array;
-  readonly to: number;
-}
-
-/** Most open places are alike on both pages; the few others of a row, less its ends, are added to `apart`. */
-function placesApart(
-  { dummy, from, revision, to }: RowOfBoth,
-  open: Uint8Array,
-  first: number,
-  width: number,
-  apart: number[],
-): void {
-  for (let x = 1, at = from + 3, there = to + 3; x < width - 1; x++, at += 3, there += 3) {
-    if (open[first + x] === 0) continue;
-    const red = Math.abs(dummy[at]! - revision[there]!);
-    const green = Math.abs(dummy[at + 1]! - revision[there + 1]!);
-    if (red + green + Math.abs(dummy[at + 2]! - revision[there + 2]!) >= NEAR_LEVELS) apart.push(x);
-  }
+function rowOf({ rgb, width }: PageRaster, y: number, pixels: number): Uint8Array {
+  return rgb.subarray(y * width * 3, (y * width + pixels) * 3);
 }
 
 /** How a place differs: 0, WEAK or STRONG. */

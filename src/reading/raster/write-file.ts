@@ -1,4 +1,5 @@
 import { PDFName, PDFNumber, PDFStream, type PDFObject, type PDFRef } from '@cantoo/pdf-lib';
+import { unfolded } from './unfold.ts';
 
 const encoder = new TextEncoder();
 const HEADER = encoder.encode('%PDF-1.7\n%\u00ff\u00ff\u00ff\u00ff\n');
@@ -7,7 +8,7 @@ const START_OF_STREAM = encoder.encode('\nstream\n');
 const END_OF_STREAM = encoder.encode('\nendstream');
 
 /**
- * A PDF file of the given indirect objects, as they are: nothing is compressed, nothing is changed in place.
+ * A PDF file of the given indirect objects: nothing is compressed, nothing is changed in place.
  *
  * @param objects  in ascending object number
  * @source ISO 32000-2 7.5: file structure
@@ -25,8 +26,7 @@ export function writeFile(objects: readonly (readonly [PDFRef, PDFObject])[], ro
     sections += `${ref.objectNumber} 1\n${row}`;
     add(encoder.encode(`${ref.objectNumber} ${ref.generationNumber} obj\n`));
     if (object instanceof PDFStream) {
-      const contents = object.getContents();
-      const dict = object.dict.clone();
+      const { dict, contents } = unfolded(object);
       dict.set(PDFName.of('Length'), PDFNumber.of(contents.length));
       add(serialised(dict));
       add(START_OF_STREAM);

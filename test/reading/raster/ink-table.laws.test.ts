@@ -15,6 +15,37 @@ function tableOf(colour: (c: number, m: number, y: number, k: number) => readonl
   return inkTable(Uint8Array.from(rgb.flat()));
 }
 
+const POINTS = Array.from({ length: 17 }, (_, point) => Math.round((point * 255) / 16));
+
+/** The definition, a pixel and a step at a time, in whole numbers of 256 parts. */
+function byDefinition(inksOfPixels: Uint8Array, table: Uint8Array): number[] {
+  const rgb: number[] = [];
+  for (let at = 0; at < inksOfPixels.length; at += 4) {
+    const axes = [...inksOfPixels.subarray(at, at + 4)].map((ink, axis) => {
+      const below = Math.min(
+        15,
+        POINTS.findLastIndex((lower) => lower <= ink),
+      );
+      const [lower = 0, upper = 0] = POINTS.slice(below, below + 2);
+      return { below, part: Math.round(((ink - lower) / (upper - lower)) * 256), step: 17 ** (3 - axis) };
+    });
+    let point = axes.reduce((sum, { below, step }) => sum + below * step, 0);
+    const corners = [{ point, part: 256 }];
+    for (const { part, step } of axes.sort((one, other) => other.part - one.part)) {
+      point += step;
+      corners.push({ point, part });
+    }
+    for (let channel = 0; channel < 3; channel++) {
+      const sum = corners.reduce((so, corner, nth) => {
+        const weight = corner.part - (corners[nth + 1]?.part ?? 0);
+        return so + (weight === 0 ? 0 : weight * table[corner.point * 4 + channel]!);
+      }, 128);
+      rgb.push(sum >> 8);
+    }
+  }
+  return rgb;
+}
+
 describe('colours between the points of an ink table', () => {
   it('are those of the points at the points', () => {
     const table = tableOf((c, m, y, k) => [(c * 7 + k) % 256, (m * 5 + y * 3) % 256, (y + c * 11 + k) % 256]);
@@ -36,6 +67,17 @@ describe('colours between the points of an ink table', () => {
         const off = [...colourInks(four, table)].map((found, at) => Math.abs(found - (expected[at] ?? NaN)));
         expect(off.every((levels) => levels <= 1.01)).toBe(true);
       }),
+    );
+  });
+
+  it('are those of the simplex that the inks lie in, to the last level', () => {
+    const table = tableOf((c, m, y, k) => [(c * 7 + k * 3) % 256, (m * y + k) % 256, (y * 13 + c) % 256]);
+    fc.assert(
+      fc.property(fc.array(level, { minLength: 4, maxLength: 64 }), (levels) => {
+        const four = Uint8Array.from(levels.slice(0, levels.length & ~3));
+        expect([...colourInks(four, table)]).toEqual(byDefinition(four, table));
+      }),
+      { numRuns: 500 },
     );
   });
 

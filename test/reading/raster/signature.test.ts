@@ -20,6 +20,32 @@ describe('the signature of a page', () => {
     expect([...cells.subarray(32 * 3)].every((level) => level === 255)).toBe(true);
   });
 
+  it('is the same average on a page whose cells are hundreds of pixels high, or wider than a run of them', () => {
+    for (const [width, height] of [
+      [33, 32 * 300],
+      [32 * 150, 34],
+    ] as const) {
+      const page = raster(width, height, (x, y) => [(x * 3 + y) % 256, 255, (x * y) % 256]);
+      const { cells } = pageSignature(page);
+      const edge = (cell: number, pixels: number): number => Math.floor((cell * pixels) / 32);
+      for (const [column, row] of [
+        [0, 0],
+        [17, 20],
+        [31, 31],
+      ] as const) {
+        const sums = [0, 0, 0];
+        let pixels = 0;
+        for (let y = edge(row, height); y < edge(row + 1, height); y++) {
+          for (let x = edge(column, width); x < edge(column + 1, width); x++, pixels++) {
+            for (let channel = 0; channel < 3; channel++) sums[channel]! += page.rgb[(y * width + x) * 3 + channel]!;
+          }
+        }
+        const at = (row * 32 + column) * 3;
+        expect([...cells.subarray(at, at + 3)]).toEqual(sums.map((sum) => Math.round(sum / pixels)));
+      }
+    }
+  });
+
   it('is made of pages smaller than its cells too', () => {
     const { cells } = pageSignature(raster(1, 2, (_, y) => (y === 0 ? [1, 2, 3] : [4, 5, 6])));
     expect([...cells.subarray(0, 3), ...cells.subarray(-3)]).toEqual([1, 2, 3, 4, 5, 6]);
