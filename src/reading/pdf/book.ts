@@ -4,8 +4,7 @@ import type { PDFContext } from '@cantoo/pdf-lib';
 import { Refusal } from '../../model/index.ts';
 import type { Limits } from '../../model/index.ts';
 import { parseObjects } from './book-parser.ts';
-import { readFileBytes } from './file-bytes.ts';
-import type { FileBytes } from './file-bytes.ts';
+import { hashBytes, readFileBytes } from './file-bytes.ts';
 import { resolve } from './objects.ts';
 import { collectPages } from './page-tree.ts';
 import type { PageNode } from './page-tree.ts';
@@ -17,7 +16,11 @@ export interface Book {
   readonly path: string;
   /** The path's last part, as refusals name the file. */
   readonly name: string;
-  /** Lower-case hex. */
+  /**
+   * Lower-case hex; hashed when it is first asked for.
+   *
+   * @throws {Refusal} not-found: the book was closed before
+   */
   readonly sha256: string;
   readonly bytes: number;
   readonly pageCount: number;
@@ -37,16 +40,20 @@ export interface Book {
  * unfolds too far; unreadable: not a PDF, empty, truncated, encrypted, damaged, or without pages
  */
 export async function openBook(path: string, limits: Limits): Promise<Book> {
-  return openBookFrom({ path, ...(await readFileBytes(path, limits)) }, limits);
+  return openBookFrom({ path, contents: await readFileBytes(path, limits) }, limits);
 }
 
 /**
  * The same for a file whose bytes are in memory already; they are kept and must not change while the book is open.
  *
+ * @param file  with its SHA-256 where it is known
  * @throws {Refusal} as `openBook`, but for what the disk says
  */
-export async function openBookFrom(file: FileBytes & { readonly path: string }, limits: Limits): Promise<Book> {
-  const { path, contents, sha256 } = file;
+export async function openBookFrom(
+  file: { readonly path: string; readonly contents: Buffer; readonly sha256?: string },
+  limits: Limits,
+): Promise<Book> {
+  const { path, contents } = file;
   const name = basename(path);
   requirePdf(contents, name);
   const context = await parse(contents, name, limits);
@@ -57,11 +64,18 @@ export async function openBookFrom(file: FileBytes & { readonly path: string }, 
   if (!(catalog instanceof PDFDict)) {
     throw new Refusal('unreadable', { file: name, reason: 'its catalog is missing: damaged or truncated' });
   }
+  let hash = file.sha256;
+  let held: Buffer | null = contents;
   let pages: readonly PageNode[] = collectPages(context, name, limits.pages);
   return {
     path,
     name,
-    sha256,
+    get sha256() {
+      if (hash !== undefined) return hash;
+      if (held === null) throw new Refusal('not-found', { what: `${name}, which was closed` });
+      hash = hashBytes(held);
+      return hash;
+    },
     bytes: contents.length,
     pageCount: pages.length,
     context,
@@ -74,6 +88,7 @@ export async function openBookFrom(file: FileBytes & { readonly path: string }, 
     },
     close() {
       pages = [];
+      held = null;
       for (const [ref] of context.enumerateIndirectObjects()) context.delete(ref);
     },
   };

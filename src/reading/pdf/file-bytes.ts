@@ -7,20 +7,13 @@ import type { Limits } from '../../model/index.ts';
 
 const CHUNK_BYTES = 16 * 2 ** 20;
 
-/** A whole file in memory, with its hash. */
-export interface FileBytes {
-  readonly contents: Buffer;
-  /** Lower-case hex. */
-  readonly sha256: string;
-}
-
 /**
- * A file read whole, hashed on the way; read in pieces, since one call reads at most 2 GiB.
+ * A file read whole; in pieces, since one call reads at most 2 GiB.
  *
  * @throws {Refusal} not-found: there is no such file; too-large: over `limits.fileBytes`; unreadable: empty, a folder, or
  * the disk refused
  */
-export async function readFileBytes(path: string, limits: Pick<Limits, 'fileBytes'>): Promise<FileBytes> {
+export async function readFileBytes(path: string, limits: Pick<Limits, 'fileBytes'>): Promise<Buffer> {
   return asRefusal(path, async () => {
     const handle = await open(path, 'r');
     try {
@@ -30,21 +23,26 @@ export async function readFileBytes(path: string, limits: Pick<Limits, 'fileByte
       }
       if (size === 0) throw new Refusal('unreadable', { file: basename(path), reason: 'the file is empty' });
       const contents = Buffer.allocUnsafeSlow(size);
-      const hash = createHash('sha256');
       let filled = 0;
       while (filled < size) {
         const { bytesRead } = await handle.read(contents, filled, Math.min(CHUNK_BYTES, size - filled), filled);
         if (bytesRead === 0) {
           throw new Refusal('unreadable', { file: basename(path), reason: 'the file shrank while it was read' });
         }
-        hash.update(contents.subarray(filled, filled + bytesRead));
         filled += bytesRead;
       }
-      return { contents, sha256: hash.digest('hex') };
+      return contents;
     } finally {
       await handle.close();
     }
   });
+}
+
+/** SHA-256 of a file that is in memory (lower-case hex), in pieces, since one call takes at most 2 GiB. */
+export function hashBytes(contents: Buffer): string {
+  const hash = createHash('sha256');
+  for (let at = 0; at < contents.length; at += CHUNK_BYTES) hash.update(contents.subarray(at, at + CHUNK_BYTES));
+  return hash.digest('hex');
 }
 
 /**

@@ -5,7 +5,7 @@ import type { CopyDone, CopyJob } from './copy-job.ts';
 import { assemblePrintCopy, makeUnsealedCopy } from './make-copy.ts';
 
 async function make(job: CopyJob): Promise<CopyDone> {
-  const { contents: pdf } = await readFileBytes(job.path, job.limits);
+  const pdf = await readFileBytes(job.path, job.limits);
   const { prefix, tail, seal } = await assembled(job, pdf);
   const file = await open(job.to, 'wx', 0o600);
   try {

@@ -16,7 +16,7 @@ export interface DrawnPages {
 /** Opens drawn pages (a whole PDF file) for taking them over. What several of them use, as a font, is taken over once. */
 export async function openDrawnPages(pdf: Uint8Array, target: PDFContext): Promise<DrawnPages> {
   const contents = Buffer.from(pdf.buffer, pdf.byteOffset, pdf.byteLength);
-  const drawn: Book = await openBookFrom({ path: 'drawn', contents, sha256: '' }, DEFAULT_LIMITS);
+  const drawn: Book = await openBookFrom({ path: 'drawn', contents }, DEFAULT_LIMITS);
   const copier = PDFObjectCopier.for(drawn.context, target);
   const partsOf = (pageNumber: number): { stream: PDFRawStream; resources: PDFObject; box: PDFArray } => {
     const { dict, inherited } = drawn.page(pageNumber);
