@@ -18,6 +18,17 @@ async function packOf(play: Play, contents: 'files' | 'hashes'): Promise<Buffer>
   return zip;
 }
 
+/** The first and the last name of each kind: those that differ in their numbers only are of one. */
+function ofEachKind(names: readonly string[]): readonly string[] {
+  const kindOf = (name: string): string => name.replaceAll(/[0-9a-f]{16,}|\d+/g, '#');
+  const [firsts, lasts] = [new Map<string, string>(), new Map<string, string>()];
+  for (const name of names) {
+    if (!firsts.has(kindOf(name))) firsts.set(kindOf(name), name);
+    lasts.set(kindOf(name), name);
+  }
+  return names.filter((name) => firsts.get(kindOf(name)) === name || lasts.get(kindOf(name)) === name);
+}
+
 describe('an evidence pack with a byte changed', () => {
   let zip: Buffer;
   let folder: string;
@@ -66,9 +77,9 @@ describe('an evidence pack with a byte changed', () => {
   const failing = async (within = folder): Promise<readonly string[]> =>
     (await verifyPack(within)).checks.flatMap(({ about, check }) => (check.outcome === 'fails' ? [about] : []));
 
-  it('is told by verify.sh alone, whichever member it is in, and the member is named', async () => {
+  it('is told by verify.sh alone, whichever kind of member it is in, and the member is named', async () => {
     const unnoticed: string[] = [];
-    for (const [index, name] of names.entries()) {
+    for (const [index, name] of ofEachKind(names).entries()) {
       const share = ((index * 7) % 10) / 10;
       const run = await changed(name, flip(share), () => runScript(tools, folder, script, [folder]));
       if (run.status !== 1 || !namedBy(run.lines).includes(name)) unnoticed.push(`${name}: ${run.status}`);
