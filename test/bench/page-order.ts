@@ -25,7 +25,11 @@ function pageOf(seed: number): PageView {
 }
 
 function revisionOf(pages: readonly PageView[]): PageView[] {
-  const after = pages.map((page, seed) => ({ ...page, signature: convert(page.signature!, seed), contentHash: null }));
+  const after = pages.map((page, seed): PageView => ({
+    ...page,
+    signature: convert(page.signature!, seed),
+    contentHash: null,
+  }));
   const third = Math.floor(after.length / 3);
   const section = after.splice(third, 16);
   after.splice(2 * third, 0, ...section);
