@@ -140,6 +140,61 @@ export function bookAndLook(): void {
     await page.keyboard.up('b');
   });
 
+  test('what differs is marked over pages however they lie, there and nowhere else, by a key or a tick', async () => {
+    await page.goto(look(5));
+    await page.locator('.page-layer').nth(1).waitFor();
+    const pane = page.locator('.pane').last();
+    const box = page.locator('.finding-box').last();
+    await box.waitFor();
+    const seen = async () => {
+      await drawn();
+      return pane.screenshot();
+    };
+    const marked = page.getByLabel('What differs, in red over them');
+    for (const way of ['Side by side', 'One over the other', 'An edge between']) {
+      await page.getByLabel(way).check();
+      const without = await seen();
+      await page.keyboard.press('d');
+      expect([way, await marked.isChecked()]).toEqual([way, true]);
+      const { altered, reddened } = await unlike(without, await seen());
+      const [inside, around] = [await box.boundingBox(), await pane.boundingBox()];
+      expect([way, reddened > 50]).toEqual([way, true]);
+      const { left, top, right, bottom } = altered;
+      expect([left >= inside!.x - around!.x - 2, right <= inside!.x - around!.x + inside!.width + 2]).toEqual([
+        true,
+        true,
+      ]);
+      expect([top >= inside!.y - around!.y - 2, bottom <= inside!.y - around!.y + inside!.height + 2]).toEqual([
+        true,
+        true,
+      ]);
+      await marked.uncheck();
+    }
+    // held, the dummy shows, and what differs stays over it
+    await marked.check();
+    await page.keyboard.down('b');
+    await page.getByText('Dummy, page 5').waitFor();
+    expect(await page.locator('.difference-over').count()).toBe(1);
+    await page.keyboard.up('b');
+    await lookAt(page, 'look-marked');
+  });
+
+  test('on a phone the pages come first, and everything else is reached by keyboard below them', async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    await page.goto(look(5));
+    await page.locator('.page-layer').nth(1).waitFor();
+    const [first, hold] = [page.locator('.pane').first(), page.getByRole('button', { name: 'Hold to see the dummy' })];
+    const top = (await first.boundingBox())?.y ?? 999;
+    expect([top < 844 / 3, top]).toEqual([true, top]);
+    expect((await hold.boundingBox())?.y).toBeGreaterThan((await page.locator('.pane').last().boundingBox())?.y ?? 999);
+    await hold.focus();
+    for (const key of ['Tab', 'Tab', 'Tab', 'Tab', 'Enter', 'Tab']) await page.keyboard.press(key);
+    expect(await page.getByLabel('Side by side').evaluate((one) => one === document.activeElement)).toBe(true);
+    await page.keyboard.press('ArrowDown');
+    await expect.poll(() => page.locator('.pane').count()).toBe(1);
+    await lookAt(page, 'look-unfolded');
+  });
+
   test('the loupe reads the colours that the pictures have', async () => {
     await page.goto(look(5));
     const pane = page.locator('.pane').first();
@@ -166,4 +221,23 @@ export function bookAndLook(): void {
     [0, 1, 2].forEach((channel) => expect(Math.abs((shown[channel] ?? 0) - (data[at + channel] ?? 0))).toBeLessThan(4));
     await told.getByText(/^\d+\.\d \(CIEDE2000\)$/).waitFor();
   });
+}
+
+/** Where two pictures of the same size differ, in their pixels, and how many of those became redder. */
+async function unlike(one: Buffer, other: Buffer) {
+  const [before, after] = await Promise.all(
+    [one, other].map((png) => sharp(png).removeAlpha().raw().toBuffer({ resolveWithObject: true })),
+  );
+  const { width } = before!.info;
+  const altered = { left: Infinity, top: Infinity, right: -1, bottom: -1 };
+  let reddened = 0;
+  for (let at = 0; at < before!.data.length; at += 3) {
+    const [red, green] = [0, 1].map((channel) => (after!.data[at + channel] ?? 0) - (before!.data[at + channel] ?? 0));
+    if (Math.max(Math.abs(red ?? 0), Math.abs(green ?? 0)) < 16) continue;
+    const [x, y] = [(at / 3) % width, Math.floor(at / 3 / width)];
+    Object.assign(altered, { left: Math.min(altered.left, x), top: Math.min(altered.top, y) });
+    Object.assign(altered, { right: Math.max(altered.right, x), bottom: Math.max(altered.bottom, y) });
+    if ((red ?? 0) - (green ?? 0) > 40) reddened += 1;
+  }
+  return { altered, reddened };
 }
