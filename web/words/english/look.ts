@@ -26,7 +26,7 @@ export const look = {
   further: 'Further',
   whole: 'Whole page',
   folded: 'Lay them otherwise',
-  differenceOver: 'What differs, in red over them',
+  differenceOver: 'What differs, in red',
   lines: 'Bleed, trim and safe area',
   windows: 'Windows of the pictures',
   window: (width: number, height: number, ppi: number) =>
