@@ -56,7 +56,7 @@ export function work(): void {
           (one as HTMLProgressElement).value,
           (one as HTMLProgressElement).max,
         ]);
-        expect([is, done! < total!]).toEqual([is, true]);
+        expect([is, done < total]).toEqual([is, true]);
       }
       await lookAt(watching, 'file-first-findings');
     } finally {
