@@ -21,10 +21,12 @@ interface RuleGiven {
   /** All of them are ruled on alike, in one statement. */
   readonly findings: readonly FoundFinding[];
   readonly onBack?: () => void;
+  /** Once it is signed. */
+  readonly onDone?: () => void;
 }
 
 /** One's side's word on findings: what is to become of them, on whose account, and the statement that says so. */
-export function RuleOn({ titleId, file, found, findings, onBack }: RuleGiven) {
+export function RuleOn({ titleId, file, found, findings, onBack, onDone }: RuleGiven) {
   const [{ data: dummy }, { data: report }] = useSuspenseQueries({
     queries: [fileQuery(titleId, found.dummy), reportQuery(titleId, found.report)],
   });
@@ -95,6 +97,11 @@ export function RuleOn({ titleId, file, found, findings, onBack }: RuleGiven) {
           onBack={onBack}
           onTaken={({ kept }) => take(kept.id)}
         />
+      )}
+      {taken !== null && onDone && (
+        <div className="row">
+          <Button onClick={onDone}>{said.toFindings}</Button>
+        </div>
       )}
     </div>
   );

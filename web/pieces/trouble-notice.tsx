@@ -19,7 +19,7 @@ export function TroubleNotice({ error, doing, onRetry }: TroubleGiven) {
       <p>
         {safe} {next}
       </p>
-      {message !== '' && <p className="soft small">{message}</p>}
+      {message !== '' && <p className="soft small">{words.trouble.detail(message)}</p>}
       {onRetry !== undefined && (
         <div className="row">
           <Button onClick={onRetry}>{words.pieces.again}</Button>

@@ -32,6 +32,8 @@ export function rulings(): void {
     };
     expect(findings.items.map(({ ruling }) => ruling.state)).toEqual(['one-side', 'one-side']);
     expect(new Set(findings.items.map(({ ruling }) => ruling.publisher.statement)).size).toBe(1);
+    await page.getByRole('button', { name: 'Back to the findings' }).click();
+    await page.getByText('None chosen').waitFor();
   });
 
   test('a conflicting word stands next to the other, and a conversation settles it', async () => {
@@ -42,6 +44,8 @@ export function rulings(): void {
     const finding = new URL(ada.page.url()).pathname;
     await rule(ada, 'Agreed', 'Author’s alteration');
     await ada.page.getByText('The rulings conflict').first().waitFor();
+    const next = ada.page.getByRole('link', { name: 'The next one that waits for your side' });
+    expect((await next.getAttribute('href'))?.endsWith(`/findings/${await evening()}`)).toBe(true);
     await lookAt(ada.page, 'finding-conflict');
 
     // The session runs out while a remark is written.
@@ -72,6 +76,7 @@ export function rulings(): void {
     await bruno.page.getByRole('heading', { name: 'Your side’s word' }).waitFor();
     await rule(bruno, 'Agreed', 'Author’s alteration');
     await bruno.page.getByText('Settled').first().waitFor();
+    await bruno.page.getByText('No other finding of this file waits for your side.').waitFor();
   });
 
   test('both sides sign at the same moment: both words stand, and each is told what the other says', async () => {
