@@ -40,11 +40,12 @@ export function Pane(given: PaneGiven) {
   return (
     <div className="pane" ref={hand} style={{ height: pane.height }}>
       <div className="pane-bed">
-        <Sheets laid={laid} place={place} shown={shown} side={under} />
+        <Sheets laid={laid} place={place} pane={pane} shown={shown} side={under} />
         {isOver && (
           <Sheets
             laid={laid}
             place={place}
+            pane={pane}
             shown={shown}
             side="revision"
             {...(shown.way === 'fade' ? { opacity: shown.fade } : {})}
@@ -74,7 +75,7 @@ export function Pane(given: PaneGiven) {
   );
 }
 
-interface SheetsGiven extends Pick<PaneGiven, 'laid' | 'place' | 'shown'> {
+interface SheetsGiven extends Pick<PaneGiven, 'laid' | 'place' | 'pane' | 'shown'> {
   readonly side: Side;
   readonly opacity?: number;
   readonly from?: number | undefined;
@@ -97,8 +98,8 @@ function DifferenceOver({ laid, place, pane, shown }: Pick<PaneGiven, 'laid' | '
         const style = { filter: `url("#${id}")`, clipPath: withinPage(page, place, pane) };
         return (
           <div key={page.revision.pageNumber} className="difference-over" aria-hidden="true" style={style}>
-            <Sheets laid={one} place={place} shown={shown} side="dummy" />
-            <Sheets laid={one} place={place} shown={shown} side="revision" isDifference />
+            <Sheets laid={one} place={place} pane={pane} shown={shown} side="dummy" />
+            <Sheets laid={one} place={place} pane={pane} shown={shown} side="revision" isDifference />
           </div>
         );
       })}
@@ -115,7 +116,7 @@ function withinPage(page: LaidPage, place: Place, pane: Size): string {
 }
 
 /** The pages of one side as they lie. */
-function Sheets({ laid, place, shown, side, opacity = 1, from, isDifference = false }: SheetsGiven) {
+function Sheets({ laid, place, pane, shown, side, opacity = 1, from, isDifference = false }: SheetsGiven) {
   return laid.pages.map((laidPage) => {
     const page = laidPage[side];
     return page === null ? null : (
@@ -124,6 +125,7 @@ function Sheets({ laid, place, shown, side, opacity = 1, from, isDifference = fa
         of={page}
         page={laidPage.size}
         place={placeOf(laidPage, place)}
+        pane={pane}
         alt={words.look[side]([page.pageNumber])}
         mostPixels={shown.isAlike ? ALIKE_PIXELS : undefined}
         opacity={opacity}

@@ -107,7 +107,7 @@ export function bookAndLook(): void {
     await page.getByRole('heading', { name: 'Pages 4 and 5, closely' }).waitFor();
     const dummy = page.locator('.pane').first().locator('.page-layer');
     await expect
-      .poll(() => dummy.evaluateAll((all) => all.map((one) => one.getAttribute('alt'))))
+      .poll(() => dummy.locator('.page-picture').evaluateAll((all) => all.map((one) => one.getAttribute('alt'))))
       .toEqual(['Dummy, page 2', 'Dummy, page 5']);
     const [left, right] = [await dummy.nth(0).boundingBox(), await dummy.nth(1).boundingBox()];
     expect((left?.x ?? 0) + (left?.width ?? 0)).toBeCloseTo(right?.x ?? 0, 0);
@@ -136,8 +136,6 @@ export function bookAndLook(): void {
     const line = await moved.locator('line').evaluate((one) => one.getBoundingClientRect().width);
     const sheet = (await panes.last().locator('.page-layer').boundingBox())?.width ?? 0;
     expect(line / (sheet / 100)).toBeCloseTo(told, 0);
-    await drawn();
-    await lookAt(page, 'look-windows');
   });
 
   test('both pages move together, and the ruler stays true', async () => {
@@ -163,15 +161,29 @@ export function bookAndLook(): void {
     expect((ruler / mm) * 100).toBeCloseTo(width, -1);
     await expect.poll(() => page.locator('.page-layer.near').count()).toBe(2);
 
-    // Down to single pixels: 3840 of them across the page, none smoothed.
+    // Down to single pixels: 3840 of them across the page, none smoothed, and the parts in sight drawn for themselves.
     await page.goto(`/titles/${desk.service.ids.title}/files/${ids.dummy}/pages/5`);
     await layers.first().waitFor();
     await page.locator('.pane').first().hover();
     await nearer();
     await drawn();
-    const near = page.locator('.page-layer.near');
+    const near = page.locator('.page-layer.near .page-picture');
     await expect.poll(() => near.evaluate((one) => (one as HTMLImageElement).naturalWidth)).toBe(3840);
     expect(await near.evaluate((one) => getComputedStyle(one).imageRendering)).toBe('pixelated');
+    // The two parts across and the three down, as far as they are in sight, each two inches at 1200 ppi.
+    const parts = page.locator('.page-part');
+    await parts.first().waitFor();
+    await drawn();
+    const [first, sheet] = [await parts.first().boundingBox(), await near.boundingBox()];
+    const { widthPx, address } = await parts.first().evaluate((one) => {
+      const image = one as HTMLImageElement;
+      return { widthPx: image.naturalWidth, address: image.src };
+    });
+    const column = Number(/part=(\d+),\d+$/.exec(address)?.[1]);
+    const widthMm = column === 0 ? 50.8 : 100 - 50.8;
+    expect(widthPx).toBe(Math.round((widthMm / 25.4) * 1200));
+    expect(first!.width / sheet!.width).toBeCloseTo(widthMm / 100, 3);
+    expect((first!.x - sheet!.x) / sheet!.width).toBeCloseTo((column * 50.8) / 100, 3);
   });
 
   test('one lies over the other with a fade, an edge, or as a difference; held, the dummy shows', async () => {
@@ -227,7 +239,6 @@ export function bookAndLook(): void {
     await page.getByText('Dummy, page 5').waitFor();
     expect(await page.locator('.difference-over').count()).toBe(1);
     await page.keyboard.up('b');
-    await lookAt(page, 'look-marked');
   });
 
   test('on a phone the pages come first, and everything else is reached by keyboard below them', async () => {

@@ -129,7 +129,6 @@ export function rulings(): void {
     await page.getByRole('alert').getByText('Nothing of yours was lost, and nothing was changed').waitFor();
     const told = page.getByRole('status').filter({ hasText: 'Somebody of your side has ruled in the meantime' });
     await told.getByText(`To be put right · ${kept}`).waitFor();
-    await lookAt(page, 'finding-out-of-step');
     expect((await rulingOn(finding)).printer.account).toBe(kept === 'Shared' ? 'shared' : 'printers-error');
     // What was chosen is still chosen, and is read and signed anew by who still means it.
     expect(await page.getByRole('radio', { name: refused }).isChecked()).toBe(true);
