@@ -61,7 +61,9 @@ export default function FindingView({ params: { titleId = '', fileId = '', findi
               {next === undefined ? (
                 <span className="soft">{said.noneWaiting}</span>
               ) : (
-                <Link href={paths.finding(titleId, fileId, next.id)}>{said.nextWaiting}</Link>
+                <Link className="button" href={paths.finding(titleId, fileId, next.id)}>
+                  {said.nextWaiting}
+                </Link>
               )}
             </p>
           </section>

@@ -6,7 +6,7 @@ import type { Ruling, Tables } from '../catalogue/index.ts';
  * statement names: of two people of a side who rule at once, the second does not unsay what they never read. Another
  * side's word needs no such care, since both stand next to each other.
  *
- * @param headSize  entries of the log that the signer had seen
+ * @param own  the part, the signer's side, and how many entries of the log they had seen
  * @throws {Refusal} out-of-step: the side has ruled since
  */
 export async function requireOwnWordSeen(
