@@ -8,6 +8,8 @@ export function archivePaths(folder: string): {
   readonly uploads: string;
   /** Results that cost time and can be made again. */
   readonly facts: string;
+  /** What the latest reading of the whole archive came to. */
+  readonly scrub: string;
   /** Locked by the process that serves the folder. */
   readonly lock: string;
   /** Says in a line which process that is. */
@@ -19,6 +21,7 @@ export function archivePaths(folder: string): {
     keys: join(folder, 'keys'),
     uploads: join(folder, 'uploads'),
     facts: join(folder, 'facts'),
+    scrub: join(folder, 'scrub.json'),
     lock: join(folder, 'service.lock'),
     holder: join(folder, 'service.holder'),
   };

@@ -1,5 +1,6 @@
 import type { Limits, PageDescription, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
+import type { RasterPart } from '../reading/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 import type { BookPage } from './files/book-pages.ts';
 import type { HeldLoans } from './held-loans.ts';
@@ -13,7 +14,7 @@ export interface DrawingTools {
 }
 
 /**
- * Draws one page of a book that is kept.
+ * Draws one page of a book that is kept, or a part of it.
  *
  * @throws {Refusal} unreadable, too-large, unavailable: the page cannot be drawn
  */
@@ -21,10 +22,14 @@ export async function drawBookPage(
   { pool, limits, loans }: DrawingTools,
   { sha256, pageNumber, unreadable }: BookPage,
   ppi: number,
+  part?: RasterPart,
 ): Promise<PageRaster> {
   if (unreadable !== null) throw new Refusal('unreadable', { file: sha256, page: pageNumber, reason: unreadable });
   return loans.lend(sha256, (path) =>
-    pool.run<PageRaster>({ do: 'picture', path, pageNumber, ppi, limits }, { timeoutMs: limits.pageMs }),
+    pool.run<PageRaster>(
+      { do: 'picture', path, pageNumber, ppi, limits, ...(part === undefined ? {} : { part }) },
+      { timeoutMs: limits.pageMs },
+    ),
   );
 }
 

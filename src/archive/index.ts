@@ -56,6 +56,8 @@ export type { EntryToRecord, Recording } from './record/recorded.ts';
 export { sayOfFinding } from './remarks/remark.ts';
 export { isSound, scrubArchive } from './scrub/scrub.ts';
 export type { Scrubbing } from './scrub/scrub.ts';
+export { keepScrub, keptScrub } from './scrub/kept-scrub.ts';
+export type { KeptScrub, ScrubFound } from './scrub/kept-scrub.ts';
 export { requireFile, requirePart, requirePerson, requireReport, requireStanding } from './standing.ts';
 export type { Seen } from './standing.ts';
 export { admitStatement } from './statements/admit.ts';

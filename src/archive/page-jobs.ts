@@ -11,7 +11,7 @@ import type {
   Word,
 } from '../model/index.ts';
 import type { CellCount, CellTurn, InkGrid, PlateShift, Screen } from '../plates/index.ts';
-import type { InkPage, PlateHeader, SeparatedPage, SheetCut, TonesOnDisk } from '../reading/index.ts';
+import type { InkPage, PlateHeader, RasterPart, SeparatedPage, SheetCut, TonesOnDisk } from '../reading/index.ts';
 
 /** What drawing a page adds to its description. */
 export interface DrawnPart {
@@ -66,12 +66,13 @@ export interface CompareJob {
   readonly limits: Limits;
 }
 
-/** Draws a page for people to look at. */
+/** Draws a page for people to look at, or a part of it. */
 export interface PictureJob {
   readonly do: 'picture';
   readonly path: string;
   readonly pageNumber: number;
   readonly ppi: number;
+  readonly part?: RasterPart;
   readonly limits: Limits;
 }
 

@@ -88,8 +88,9 @@ async function drawAt({ path, facts, filePage }: PageOnDisk, ppi: number, limits
   return (await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits })).raster;
 }
 
-async function picture({ path, pageNumber, ppi, limits }: PictureJob): Promise<PageRaster> {
-  return (await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits })).raster;
+async function picture({ path, pageNumber, ppi, part, limits }: PictureJob): Promise<PageRaster> {
+  const request = { book: await bookAt(path, limits), pageNumber, ppi, limits };
+  return (await drawPage(part === undefined ? request : { ...request, part })).raster;
 }
 
 async function answer(job: PageJob): Promise<unknown> {

@@ -8,6 +8,7 @@ export { plateFromPage } from './plates/page-as-plate.ts';
 export { writeInkPage, type InkPage, type TonesOnDisk } from './plates/ink-page.ts';
 export { fewerTones, putTones, readTones } from './plates/put-tones.ts';
 export { cutPlate, readPlateHeader, shrinkPlate, type InkTones, type PlateHeader } from './plates/read-plate.ts';
+export type { RasterPart } from './raster/raster-part.ts';
 export { drawPage, getReadyToDraw, rasterHash, type DrawnPage, type PageRequest } from './raster/draw-page.ts';
 export { isBlank, pageSignature } from './raster/signature.ts';
 export { readPage } from './read-page.ts';

@@ -9,6 +9,17 @@ const PAGE_PICTURE_WIDTHS = [160, 320, 640, 1280, 2560, 3840] as const;
 
 const MM_PER_INCH = 25.4;
 
+/** Each pixel of a picture of 300 ppi is seen as 4 x 4: finer than any picture of a page as a whole. */
+const DETAIL_PPI = 1200;
+/** Of a part that is drawn so: two inches square. */
+const DETAIL_PX = 2400;
+
+/** Which part of a page, counted from 0 from its top left corner. */
+export interface PartOfPage {
+  readonly column: number;
+  readonly row: number;
+}
+
 /** What pictures of pages are drawn with; `pagePicture` needs the same one for all, so that none is drawn twice at once. */
 export interface PagePictures {
   /**
@@ -22,6 +33,13 @@ export interface PagePictures {
    * @throws {Refusal} unreadable, too-large, unavailable: the page cannot be drawn
    */
   pagePicture(file: SentFile, pageNumber: number, width: number): Promise<KeptPagePicture>;
+  /**
+   * A part of a page as WebP, two inches square but at the page's edges, at 1200 ppi, in which each pixel of its pictures
+   * is seen. It is drawn when it is asked for, and not kept.
+   *
+   * @throws {Refusal} not-found: there is no such page or part; else as `pagePicture`
+   */
+  pageDetail(file: SentFile, pageNumber: number, part: PartOfPage): Promise<PageDetail>;
   /** The same of a page as it lies in the file that was sent: of imposed sheets, a side. */
   sidePicture(file: SentFile, pageNumber: number, width: number): Promise<KeptPagePicture>;
   /**
@@ -30,6 +48,12 @@ export interface PagePictures {
    * @throws {Refusal} not-found, out-of-step, unreadable, unavailable: as `pagePicture`
    */
   pageLayout(file: SentFile, pageNumber: number): Promise<PageDescription>;
+}
+
+/** A part of a page as it was drawn, and the content that it shows. */
+export interface PageDetail {
+  readonly webp: Uint8Array;
+  readonly contentHash: string;
 }
 
 /**
@@ -57,7 +81,15 @@ export function openPagePictures(
     inHand.set(key, drawing);
     return drawing.finally(() => inHand.delete(key));
   };
+  const detailsInHand = new Map<string, Promise<PageDetail>>();
   return {
+    async pageDetail(file, pageNumber, part) {
+      const page = pageIn(file, await bookPages(archive.catalogue, file), pageNumber);
+      const key = `${page.contentHash}/${part.column}/${part.row}`;
+      const drawing = detailsInHand.get(key) ?? drawDetail(tools, page, part);
+      detailsInHand.set(key, drawing);
+      return drawing.finally(() => detailsInHand.delete(key));
+    },
     async pagePicture(file, pageNumber, width) {
       return pictureOf(pageIn(file, await bookPages(archive.catalogue, file), pageNumber), width);
     },
@@ -67,6 +99,22 @@ export function openPagePictures(
     pageLayout: async (file, pageNumber) =>
       describeBookPage(tools, pageIn(file, await bookPages(archive.catalogue, file), pageNumber)),
   };
+}
+
+async function drawDetail(tools: DrawingTools, page: BookPage, { column, row }: PartOfPage): Promise<PageDetail> {
+  const { width, height } = page.trimmed ?? { width: 0, height: 0 };
+  const [left, top] = [column * DETAIL_PX, row * DETAIL_PX];
+  const px = (mm: number): number => Math.round((mm / MM_PER_INCH) * DETAIL_PPI);
+  const part = {
+    left,
+    top,
+    width: Math.min(DETAIL_PX, px(width) - left),
+    height: Math.min(DETAIL_PX, px(height) - top),
+  };
+  if (part.width < 1 || part.height < 1) throw new Refusal('not-found', { what: 'part of the page' });
+  const { encodeWebp } = await import('./pictures/shrink.ts');
+  const raster = await drawBookPage(tools, page, DETAIL_PPI, part);
+  return { webp: await encodeWebp(raster), contentHash: page.contentHash ?? '' };
 }
 
 function pageIn(file: SentFile, pages: readonly BookPage[] | null, pageNumber: number): BookPage {

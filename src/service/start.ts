@@ -64,7 +64,9 @@ export async function startService(order: ServiceOrder): Promise<Service> {
     const mostBytes = configuration.uploadBytes;
     const uploads = await openUploads({ archive, folder: uploadsFolder, mostBytes, now });
     const stopping = new AbortController();
-    const scrubs = openScrubs(folder, now);
+    const scrubs = await openScrubs(folder, now, (error) =>
+      journal.error({ error: String(error) }, 'a reading of the archive that could not be kept'),
+    );
     const tools: ServiceTools = {
       ...{ archive, uploads, configuration, journal, now, passwords, pagesFolder },
       activity: working.activity,

@@ -4,6 +4,13 @@ import { peopledService } from '../service/peopled-service.ts';
 import type { PeopledService } from '../service/peopled-service.ts';
 import { HAS_BROWSER, lookAt, personAt } from './person.ts';
 
+interface Entry {
+  readonly index: number;
+  readonly kind: string;
+  readonly leafHash: string;
+  readonly bytes: string;
+}
+
 describe.skipIf(!HAS_BROWSER)('running it', () => {
   let service: PeopledService;
   beforeAll(async () => {
@@ -12,6 +19,7 @@ describe.skipIf(!HAS_BROWSER)('running it', () => {
 
   test('the archive shows its key, its head, its clock and its room to anybody who is in', async () => {
     const { page } = await personAt(service.origin, service.guest.cookie);
+    const scrub = async (): Promise<unknown> => (await service.guest.get('/api/archive/scrub')).json;
     await page.goto('/running');
     const head = (await service.guest.get('/api/log/head')).json as { verifierKey: string; root: string };
     await page.getByText(head.verifierKey).first().waitFor();
@@ -19,8 +27,16 @@ describe.skipIf(!HAS_BROWSER)('running it', () => {
     await page.getByText('No authority for time-stamps is configured').waitFor();
     await page.getByText(/ free of /).waitFor();
     await page.getByRole('button', { name: 'Read everything again' }).click();
-    await page.getByText('The archive is whole').waitFor();
+    const told = page.getByRole('status').filter({ hasText: 'The archive is whole' });
+    await told.waitFor();
     await lookAt(page, 'running');
+    // What it found, and when, is kept when the service is started again.
+    const [said, before] = [await told.innerText(), await scrub()];
+    expect(before).toMatchObject({ isRunning: false, found: { isSound: true } });
+    await service.restart();
+    await page.reload();
+    await told.waitFor();
+    expect([await told.innerText(), await scrub()]).toEqual([said, before]);
   });
 
   test('the record is read, narrowed and saved, by keyboard alone', async () => {
@@ -44,6 +60,18 @@ describe.skipIf(!HAS_BROWSER)('running it', () => {
       'entry,at,kind,by,person,remark,subjects,leaf hash',
     ]);
     expect(lines[1]).toContain(',sight-given,printer,Ada Weiher,');
+    // Both forms say of the entry what the log has of it.
+    const { items } = (await service.publisher.get(`/api/titles/${service.ids.title}/log`)).json as { items: Entry[] };
+    const entry = items.find(({ kind }) => kind === 'sight-given');
+    expect(lines[1]?.split(',').at(-1)).toBe(entry?.leafHash);
+    await page.getByRole('button', { name: 'Save as it is kept (JSON)' }).focus();
+    const [kept] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Enter')]);
+    const said = JSON.parse(readFileSync(await kept.path(), 'utf8')) as unknown;
+    const inLog = JSON.parse(Buffer.from(entry?.bytes ?? '', 'base64').toString()) as unknown;
+    expect([kept.suggestedFilename(), said]).toEqual([
+      'Ein Winterbuch.json',
+      [{ index: entry?.index, leafHash: entry?.leafHash, entry: inLog }],
+    ]);
   });
 
   test('sight of a title is given and taken back', async () => {

@@ -31,6 +31,13 @@ describe('a picture of a page', () => {
     expect([format, width, height]).toEqual(['webp', 320, one!.heightPx]);
     expect(one!.heightPx).toBe(384);
     expect(await laterRefusalOf(pictures.pagePicture(dummy, 2, 300))).toEqual({ kind: 'not-found', what: 'page' });
+    expect(await laterRefusalOf(pictures.pageDetail(dummy, 2, { column: 0, row: 0 }))).toMatchObject({ what: 'page' });
+    // 100 x 120 mm are 4724 x 5669 pixels at 1200 ppi: two parts across, three down.
+    const { webp } = await pictures.pageDetail(dummy, 1, { column: 1, row: 2 });
+    const last = await sharp(webp).metadata();
+    expect([last.format, last.width, last.height]).toEqual(['webp', 4724 - 2400, 5669 - 4800]);
+    const beyond = pictures.pageDetail(dummy, 1, { column: 2, row: 0 });
+    expect(await laterRefusalOf(beyond)).toEqual({ kind: 'not-found', what: 'part of the page' });
     tools.loans.close();
   });
 });

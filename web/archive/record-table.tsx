@@ -8,7 +8,7 @@ const said = words.archive;
 /** The lines of a record, in the order of the log. */
 export function RecordTable({ lines, names }: { readonly lines: readonly Line[]; readonly names: Names }) {
   return (
-    <Table name={said.record} heads={[said.number, said.when, said.what, said.who, said.details]}>
+    <Table name={said.record} heads={[said.number, said.when, said.what, said.who, said.details]} isStacked>
       {lines.map(({ index, leafHash, entry, says }) => (
         <tr key={index}>
           <td className="figures">{index}</td>

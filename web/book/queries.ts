@@ -75,6 +75,14 @@ const WIDTHS = [160, 320, 640, 1280, 2560, 3840] as const;
 /** The widest picture of a page that there is, in pixels. */
 export const WIDEST = WIDTHS[WIDTHS.length - 1] ?? 0;
 
+/** A part of a page that is drawn for itself is so long and high, in mm: two inches. */
+export const PART_MM = 50.8;
+
+/** Where a part of a page is, so near that each pixel of its pictures is seen; counted from 0 from the top left. */
+export function partOf({ picture }: Pick<BookPage, 'picture'>, column: number, row: number): string {
+  return `${picture ?? ''}&part=${column},${row}`;
+}
+
 /**
  * Where a page's picture is in the smallest width of at least so many pixels. The address names what the page shows and
  * is kept by the browser for good.

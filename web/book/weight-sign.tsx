@@ -1,8 +1,8 @@
 import type { Weight } from '../call/answers.ts';
 
-/** The shape that stands for a weight beside its word: a bar across, an open eye of paper, a stitch. */
+/** The shape that stands for a weight beside its word, as in notices: a square, a triangle, a disc. */
 const SHAPES: Readonly<Record<Weight, string>> = {
-  stop: 'M2 5h12v6H2z',
+  stop: 'M3 3h10v10H3z',
   look: 'M8 2l6 11H2z',
   note: 'M3 8a5 5 0 1 0 10 0a5 5 0 1 0-10 0z',
 };

@@ -16,6 +16,17 @@ function waitsFor({ weight, ruling }: FoundFinding, side: Party | null): boolean
   return side !== null && weight !== 'note' && ruling.state !== 'settled' && ruling[side] === null;
 }
 
+/** The finding after one that waits for a side, in the order of the book and round to its beginning. */
+export function nextWaiting(
+  all: readonly FoundFinding[],
+  after: FoundFinding,
+  side: Party | null,
+): FoundFinding | undefined {
+  const inOrder = byPage(all).flatMap(([, findings]) => findings);
+  const at = inOrder.findIndex(({ id }) => id === after.id);
+  return [...inOrder.slice(at + 1), ...inOrder.slice(0, at)].find((one) => waitsFor(one, side));
+}
+
 /** Whether a finding still stands in the way: not settled as agreed, and more than a note. */
 export function isOpen({ weight, ruling }: FoundFinding): boolean {
   return weight !== 'note' && !(ruling.state === 'settled' && ruling.publisher?.decision === 'agreed');

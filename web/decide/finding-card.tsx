@@ -28,7 +28,9 @@ export function FindingCard({ titleId, fileId, reportId, one, names, choice }: C
         {choice && (
           <label className="pick">
             <input type="checkbox" checked={choice.isChosen} onChange={choice.onChoose} />
-            <span>{said.choose(mark)}</span>
+            <span>
+              {said.choose} <span className="unseen">{finding.says}</span>
+            </span>
           </label>
         )}
         <Tag tone={weight}>{words.files.weights[weight]}</Tag>

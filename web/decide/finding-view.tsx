@@ -13,6 +13,7 @@ import { Exhibits } from './exhibits.tsx';
 import { FilePage } from './file-page.tsx';
 import { FindingHistory } from './finding-history.tsx';
 import { findingsQuery } from './queries.ts';
+import { nextWaiting } from './filter.ts';
 import { RuleOn } from './rule-on.tsx';
 import { useSide } from './use-side.ts';
 
@@ -25,10 +26,11 @@ export default function FindingView({ params: { titleId = '', fileId = '', findi
   });
   const [{ data: files }] = useSuspenseQueries({ queries: [filesQuery(titleId, file.part)] });
   useTitleNews(titleId);
-  const { maySign, names } = useSide(titleId);
+  const { side, maySign, names } = useSide(titleId);
   const one = found.items.find(({ id }) => id === findingId);
   if (one === undefined) throw new Trouble('not-found', said.notHere);
   const { finding, mark, weight, ruling } = one;
+  const next = nextWaiting(found.items, one, side);
   const page = finding.revisionPage ?? finding.dummyPage;
   const above = [{ to: paths.findings(titleId, fileId), name: said.heading }];
   return (
@@ -54,7 +56,16 @@ export default function FindingView({ params: { titleId = '', fileId = '', findi
         {maySign && (
           <section className="section" aria-labelledby="rule">
             <h2 id="rule">{said.yourWord}</h2>
-            <RuleOn titleId={titleId} file={file} found={found} findings={[one]} />
+            <RuleOn key={one.id} titleId={titleId} file={file} found={found} findings={[one]} />
+            <p>
+              {next === undefined ? (
+                <span className="soft">{said.noneWaiting}</span>
+              ) : (
+                <Link className="button" href={paths.finding(titleId, fileId, next.id)}>
+                  {said.nextWaiting}
+                </Link>
+              )}
+            </p>
           </section>
         )}
         <section className="section" aria-labelledby="history">

@@ -40,9 +40,13 @@ export default function FindingsView({ params: { titleId = '', fileId = '' } }: 
   };
   if (isRuling) {
     const back = (): void => rule(false);
+    const done = (): void => {
+      back();
+      choose(new Set());
+    };
     return (
       <FilePage titleId={titleId} fileId={fileId} title={said.ruleHeading(picked.length)}>
-        <RuleOn titleId={titleId} file={file} found={found} findings={picked} onBack={back} />
+        <RuleOn titleId={titleId} file={file} found={found} findings={picked} onBack={back} onDone={done} />
       </FilePage>
     );
   }

@@ -6,7 +6,9 @@ import { fileQuery } from '../files/queries.ts';
 import { Button } from '../pieces/button.tsx';
 import { SignSheet } from '../signing/sign-sheet.tsx';
 import { words } from '../words/index.ts';
+import { Meanwhile, wordsOn } from './meanwhile.tsx';
 import { reportQuery, type FileFindings, type FoundFinding, type ReadReport } from './queries.ts';
+import { useSide } from './use-side.ts';
 
 const said = words.decide;
 const DECISIONS: readonly Decision[] = ['agreed', 'to-be-put-right'];
@@ -19,15 +21,26 @@ interface RuleGiven {
   /** All of them are ruled on alike, in one statement. */
   readonly findings: readonly FoundFinding[];
   readonly onBack?: () => void;
+  /** Once it is signed. */
+  readonly onDone?: () => void;
 }
 
 /** One's side's word on findings: what is to become of them, on whose account, and the statement that says so. */
-export function RuleOn({ titleId, file, found, findings, onBack }: RuleGiven) {
+export function RuleOn({ titleId, file, found, findings, onBack, onDone }: RuleGiven) {
   const [{ data: dummy }, { data: report }] = useSuspenseQueries({
     queries: [fileQuery(titleId, found.dummy), reportQuery(titleId, found.report)],
   });
   const [decision, decide] = useState<Decision | null>(null);
   const [account, charge] = useState<Account | null>(null);
+  const [seen, see] = useState(() => wordsOn(findings));
+  const [taken, take] = useState<string | null>(null);
+  const { side, names } = useSide(titleId);
+  // Whoever chooses anew after signing does so knowing what stands there.
+  const choosing = (): void => {
+    if (taken === null) return;
+    see(wordsOn(findings));
+    take(null);
+  };
   return (
     <div className="stack">
       {findings.length > 1 && (
@@ -44,7 +57,7 @@ export function RuleOn({ titleId, file, found, findings, onBack }: RuleGiven) {
           all={DECISIONS}
           chosen={decision}
           says={said.decisionsLong}
-          onChoose={decide}
+          onChoose={(one) => (choosing(), decide(one))}
         />
         <Choice
           legend={said.onWhoseAccount}
@@ -52,9 +65,10 @@ export function RuleOn({ titleId, file, found, findings, onBack }: RuleGiven) {
           all={ACCOUNTS}
           chosen={account}
           says={said.accountsLong}
-          onChoose={charge}
+          onChoose={(one) => (choosing(), charge(one))}
         />
       </div>
+      <Meanwhile findings={findings} seen={seen} taken={taken} side={side} names={names} />
       {decision === null || account === null ? (
         <>
           <p className="soft">{said.chooseBoth}</p>
@@ -81,7 +95,13 @@ export function RuleOn({ titleId, file, found, findings, onBack }: RuleGiven) {
             alsoCheck: () => [shownAsReported(findings, report)],
           }}
           onBack={onBack}
+          onTaken={({ kept }) => take(kept.id)}
         />
+      )}
+      {taken !== null && onDone && (
+        <div className="row">
+          <Button onClick={onDone}>{said.toFindings}</Button>
+        </div>
       )}
     </div>
   );

@@ -38,7 +38,9 @@ export function FileRow({ titleId, file, state }: RowGiven) {
           <Link href={paths.file(titleId, file.id)}>{words.titles.fileKind(file.kind, file.revisionNumber)}</Link>
         </h3>
         <span className="file-name soft">{file.name}</span>
-        {dummy && <StandingTag standing={dummy.standing} />}
+        {dummy && !(dummy.standing === 'sent' && checking?.reading?.state === 'failed') && (
+          <StandingTag standing={dummy.standing} />
+        )}
         {release && (
           <Tag tone={release.inForce ? 'well' : 'look'}>
             {words.titles.stage(release.inForce ? 'released' : 'release-to-sign', 0)}

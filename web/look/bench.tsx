@@ -27,7 +27,7 @@ const STEP = 1.4;
 /** From this width on there is room for two windows beside each other; the style sheet says the same. */
 const TWO_WIDE = 640;
 const LEAST_HEIGHT = 320;
-const PLAIN = { hasLines: false, hasWindows: false, isAlike: false };
+const PLAIN = { hasDifference: false, hasLines: false, hasWindows: false, isAlike: false };
 /** Of the window's height: what the pages may take, so that what is said of them stays in sight. */
 const SHARE = 0.72;
 
@@ -42,9 +42,10 @@ export function Bench({ titleId, fileId, dummyFile, laid, findings }: BenchGiven
   const [chosen, setChosen] = useState<string | null>(null);
   const [point, setPoint] = useState<{ readonly x: number; readonly y: number } | null>(null);
   const isBeside = hasDummy && shown.way === 'beside';
+  const isNarrow = width < TWO_WIDE;
   const pane: Size = {
-    width: isBeside && width >= TWO_WIDE ? (width - 8) / 2 : width,
-    height: Math.max(LEAST_HEIGHT, Math.round(window.innerHeight * SHARE)) / (isBeside && width < TWO_WIDE ? 2 : 1),
+    width: isBeside && !isNarrow ? (width - 8) / 2 : width,
+    height: Math.max(LEAST_HEIGHT, Math.round(window.innerHeight * SHARE)) / (isBeside && isNarrow ? 2 : 1),
   };
   // in a window of another size the page lies as a whole again
   const placeIn = (now: typeof moved): Place =>
@@ -70,6 +71,7 @@ export function Bench({ titleId, fileId, dummyFile, laid, findings }: BenchGiven
     ...{ n: { press: () => step(1) }, p: { press: () => step(-1) } },
     ...{ '+': { press: () => nearer(STEP) }, '-': { press: () => nearer(1 / STEP) } },
     ...{ '0': { press: () => setPlace(wholePage(size, pane)) }, b: hold },
+    d: { press: () => setShown((now) => ({ ...now, hasDifference: !now.hasDifference })) },
   });
   const under =
     point === null ? null : pageAt(laid, (point.x - place.x) / place.scale, (point.y - place.y) / place.scale);
@@ -85,17 +87,21 @@ export function Bench({ titleId, fileId, dummyFile, laid, findings }: BenchGiven
     onPlace: change,
     onPoint: setPoint,
   };
+  const controls = (
+    <Controls
+      shown={shown}
+      onShown={setShown}
+      hasDummy={hasDummy}
+      isNarrow={isNarrow}
+      onNearer={() => nearer(STEP)}
+      onFurther={() => nearer(1 / STEP)}
+      onWhole={() => setPlace(wholePage(size, pane))}
+      onHold={setHeld}
+    />
+  );
   return (
     <div className="close-look">
-      <Controls
-        shown={shown}
-        onShown={setShown}
-        hasDummy={hasDummy}
-        onNearer={() => nearer(STEP)}
-        onFurther={() => nearer(1 / STEP)}
-        onWhole={() => setPlace(wholePage(size, pane))}
-        onHold={setHeld}
-      />
+      {!isNarrow && controls}
       <div className="bench-frame" ref={of}>
         <div className={isBeside ? 'panes two' : 'panes'}>
           {width > 0 && (
@@ -110,6 +116,7 @@ export function Bench({ titleId, fileId, dummyFile, laid, findings }: BenchGiven
           )}
         </div>
       </div>
+      {isNarrow && controls}
       <div className="look-foot">
         <Ruler scale={place.scale} />
         {hasDummy &&

@@ -35,7 +35,6 @@ export function PageTurning({ titleId, fileId, shown, pages, isSpread }: Turning
       {link(before, isSpread ? said.spreadBefore : said.pageBefore)}
       {link(after, isSpread ? said.spreadAfter : said.pageAfter)}
       <Link href={to(first, !isSpread)}>{isSpread ? said.single : said.spread}</Link>
-      <Link href={paths.book(titleId, fileId)}>{said.toBook}</Link>
     </>
   );
 }

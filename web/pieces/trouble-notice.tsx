@@ -16,10 +16,10 @@ export function TroubleNotice({ error, doing, onRetry }: TroubleGiven) {
   const { happened, safe, next } = words.trouble[kind];
   return (
     <Notice tone="stop" title={words.trouble.title(doing, happened)} isNews>
-      {message !== '' && <p>{message}</p>}
       <p>
         {safe} {next}
       </p>
+      {message !== '' && <p className="soft small">{words.trouble.detail(message)}</p>}
       {onRetry !== undefined && (
         <div className="row">
           <Button onClick={onRetry}>{words.pieces.again}</Button>

@@ -15,7 +15,7 @@ export interface ShownCheck {
 /** Every check with what came of it: holds, does not hold, not checked and why. */
 export function CheckTable({ checks }: { readonly checks: readonly ShownCheck[] }) {
   return (
-    <Table name={said.checkHeading} heads={said.checkHeads}>
+    <Table name={said.checkHeading} heads={said.checkHeads} isStacked>
       {checks.map(({ about, check }, at) => (
         <tr key={`${at} ${about}`}>
           <th scope="row">{about}</th>

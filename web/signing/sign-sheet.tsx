@@ -2,6 +2,7 @@ import { useMutation, useQueryClient, useSuspenseQuery } from '@tanstack/react-q
 import { useId } from 'react';
 import { Link } from 'wouter';
 import { sayStatement } from '../../src/sealing/index.ts';
+import { troubleOf } from '../call/trouble.ts';
 import { OpenKey } from '../keys/open-key.tsx';
 import { useOwnKey, type OwnKey } from '../keys/own-key.ts';
 import { paths } from '../paths.ts';
@@ -22,7 +23,7 @@ interface SheetGiven {
   /** What signing does here, on the button. */
   readonly deed: string;
   readonly onBack?: (() => void) | undefined;
-  readonly onTaken?: (() => void) | undefined;
+  readonly onTaken?: ((taken: TakenStatement) => void) | undefined;
 }
 
 /** The one way in which anything is signed: the key, the draft that is checked and read, the signature, what came of it. */
@@ -58,15 +59,21 @@ function Reading({ wish, deed, own, onBack, onTaken }: SheetGiven & { readonly o
   });
   const signing = useMutation({
     mutationFn: (draft: CheckedDraft) => signAndSend(draft, own),
-    onSuccess: () => {
+    onSuccess: (taken) => onTaken?.(taken),
+    // what was refused will be refused again: it is to be drafted anew, from how things stand now
+    onError: (error) => mayBeSentAgain(error) || drafting.reset(),
+    onSettled: () => {
       void queries.invalidateQueries({ queryKey: ['title', id] });
       void queries.invalidateQueries({ queryKey: ['desk'] });
       void queries.invalidateQueries({ queryKey: ['certificates'] });
-      onTaken?.();
     },
   });
   if (signing.data !== undefined) return <Taken taken={signing.data} />;
   const draft = drafting.data;
+  const read = (): void => {
+    signing.reset();
+    drafting.mutate();
+  };
   return (
     <>
       <p className="soft small">{said.withKey(own.name, own.organisation, own.fingerprint)}</p>
@@ -74,7 +81,7 @@ function Reading({ wish, deed, own, onBack, onTaken }: SheetGiven & { readonly o
       {signing.error && <SigningTrouble error={signing.error} />}
       {draft === undefined ? (
         <div className="row thumb">
-          <Button look="firm" isBusy={drafting.isPending} onClick={() => drafting.mutate()}>
+          <Button look="firm" isBusy={drafting.isPending} onClick={read}>
             {drafting.isPending ? said.drafting : said.read}
           </Button>
           {onBack && (
@@ -98,6 +105,11 @@ function Reading({ wish, deed, own, onBack, onTaken }: SheetGiven & { readonly o
       )}
     </>
   );
+}
+
+/** Whether a signature that was not taken may be taken at the next try. */
+function mayBeSentAgain(error: Error): boolean {
+  return /^(unreachable|unavailable|too-many|unidentified|fault)$/.test(troubleOf(error).kind);
 }
 
 function Drafted({ draft: { statement, checks, isFirst } }: { readonly draft: CheckedDraft }) {

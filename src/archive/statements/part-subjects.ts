@@ -6,6 +6,7 @@ import { releaseGround } from './hindrances.ts';
 import { partyIdOf } from './key-subjects.ts';
 import { inForce, requireAct, type PartLife } from './part-life.ts';
 import { partLife } from './part-state.ts';
+import { requireOwnWordSeen } from './own-word-seen.ts';
 import { refuseSubject, requireSame } from './refuse-subject.ts';
 import { sentencesOf } from './report-said.ts';
 import { requireSignedFile } from './signed-file.ts';
@@ -46,8 +47,12 @@ export const replacementSubject: SubjectOf<'replacement'> = async (desk, { signe
   return about(part, [former, dummy]);
 };
 
-/** Findings of a report on which a side rules, in the words of the report. */
-export const rulingSubject: SubjectOf<'ruling'> = async (desk, { subject }) => {
+/**
+ * Findings of a report on which a side rules, in the words of the report.
+ *
+ * @throws {Refusal} out-of-step: as `requireOwnWordSeen`
+ */
+export const rulingSubject: SubjectOf<'ruling'> = async (desk, { subject, signer, head }) => {
   const { tables, blobs } = desk;
   const { part, life } = await partOf(desk, subject.part);
   const dummy = await dummyInForce(tables, life, subject.dummy);
@@ -61,6 +66,8 @@ export const rulingSubject: SubjectOf<'ruling'> = async (desk, { subject }) => {
   });
   const ids = rulings.map(({ findingId }) => findingId);
   if (new Set(ids).size < ids.length) refuseSubject('findings', 'each finding once', 'one of them twice');
+  const own = { partId: part.id, partyId: partyIdOf(desk.title, signer.party), headSize: head.size };
+  await requireOwnWordSeen(tables, own, rulings);
   return about(part, [dummy, file], { report, rulings });
 };
 

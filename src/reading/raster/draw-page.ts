@@ -8,6 +8,7 @@ import { placementsOnPage } from '../pdf/placements.ts';
 import { LayerVisibility } from '../text/layer-visibility.ts';
 import { pageWords } from '../text/words.ts';
 import { loadPdfjs, withDocument } from './pdfjs.ts';
+import type { RasterPart } from './raster-part.ts';
 import { rasterFromPage } from './raster-from-page.ts';
 import { slimPage } from './slim-page.ts';
 
@@ -18,6 +19,11 @@ export interface PageRequest {
   readonly pageNumber: number;
   readonly ppi: Ppi;
   readonly limits: Limits;
+  /**
+   * Only this part of the raster, in its pixels from the top left; within it pictures are not smoothed, so that each of
+   * their pixels is seen. Without it, the whole page.
+   */
+  readonly part?: RasterPart;
 }
 
 /** A page as pixels and as words. */
@@ -35,16 +41,19 @@ const RASTER_PIXELS = 100e6;
  * @throws {Refusal} too-large: page, raster or a picture over the limits; unreadable: the page cannot be drawn;
  * not-found: no such page
  */
-export async function drawPage({ book, pageNumber, ppi, limits }: PageRequest): Promise<DrawnPage> {
+export async function drawPage({ book, pageNumber, ppi, limits, part }: PageRequest): Promise<DrawnPage> {
   const geometry = pageGeometry(book, pageNumber);
   const { trimmed } = geometry;
-  const width = Math.max(1, Math.round(pxFromMm(trimmed.width, ppi)));
-  const height = Math.max(1, Math.round(pxFromMm(trimmed.height, ppi)));
-  requireAffordable(width * height, pageNumber);
+  const shown = part ?? {
+    ...{ left: 0, top: 0 },
+    width: Math.max(1, Math.round(pxFromMm(trimmed.width, ppi))),
+    height: Math.max(1, Math.round(pxFromMm(trimmed.height, ppi))),
+  };
+  requireAffordable(shown.width * shown.height, pageNumber);
   try {
     const placements = placementsOnPage(book, pageNumber);
-    const file = await slimPage({ book, pageNumber, placements, ppi, limits });
-    return await withDocument(file, (document) => drawDocument(document, { width, height, ppi }, geometry));
+    const file = await slimPage({ book, pageNumber, placements, ppi, limits, showsPixels: part !== undefined });
+    return await withDocument(file, (document) => drawDocument(document, { ...shown, ppi }, geometry));
   } catch (error) {
     return onPage(book, pageNumber, () => {
       throw error instanceof Refusal ? error : cannotBeDrawn(book, pageNumber, error);
@@ -59,7 +68,7 @@ export async function getReadyToDraw(): Promise<void> {
 
 async function drawDocument(
   document: PDFDocumentProxy,
-  size: { readonly width: number; readonly height: number; readonly ppi: Ppi },
+  size: RasterPart & { readonly ppi: Ppi },
   { toPage, boxes }: PageGeometry,
 ): Promise<DrawnPage> {
   const { OPS } = await loadPdfjs();

@@ -4,6 +4,7 @@ import { PT_PER_INCH } from '../../model/index.ts';
 import { operatorListBeingDrawn, type OperatorList } from '../text/operator-list.ts';
 import { loadCanvas } from './canvas.ts';
 import { firstThreeOfFour } from './kernels/pixels.ts';
+import type { RasterPart } from './raster-part.ts';
 import { loadPdfjs } from './pdfjs.ts';
 
 /**
@@ -13,13 +14,13 @@ import { loadPdfjs } from './pdfjs.ts';
 const UNNOTICEABLE_TURN = 1e-7;
 
 /**
- * Draws a slim page onto white paper.
+ * Draws a part of a slim page onto white paper.
  *
  * @param drawn  is given the operators that the page was drawn from, before they are let go
  */
 export async function rasterFromPage(
   page: PDFPageProxy,
-  { width, height, ppi }: { readonly width: number; readonly height: number; readonly ppi: Ppi },
+  { left, top, width, height, ppi }: RasterPart & { readonly ppi: Ppi },
   drawn: (operators: OperatorList) => void,
 ): Promise<PageRaster> {
   const { AnnotationMode } = await loadPdfjs();
@@ -34,7 +35,7 @@ export async function rasterFromPage(
     intent: 'print',
     annotationMode: AnnotationMode.DISABLE,
     background: 'rgb(255,255,255)',
-    transform: [1, UNNOTICEABLE_TURN, -UNNOTICEABLE_TURN, 1, 0, 0],
+    transform: [1, UNNOTICEABLE_TURN, -UNNOTICEABLE_TURN, 1, -left, -top],
   });
   let operators: OperatorList | null = null;
   task.onContinue = (goOn: () => void) => {

@@ -20,6 +20,8 @@ export interface SlimPageInput {
   readonly placements: readonly Placement[];
   readonly ppi: Ppi;
   readonly limits: Limits;
+  /** Whether pictures that are enlarged are shown in blocks, and not smoothed. */
+  readonly showsPixels?: boolean;
 }
 
 /**
@@ -31,11 +33,11 @@ export interface SlimPageInput {
  * @throws {Refusal} too-large: a picture declares more pixels than the limits allow
  */
 export async function slimPage(input: SlimPageInput): Promise<Uint8Array<ArrayBuffer>> {
-  const { book, pageNumber, placements, ppi, limits } = input;
+  const { book, pageNumber, placements, ppi, limits, showsPixels = false } = input;
   const objects = new SlimObjects(book.context);
   const { substitutes, scratch } = objects;
   const needs = placements.flatMap((placement) => needOf(placement, ppi));
-  for (const [ref, picture] of await smallerPictures({ book, needs, pageNumber, limits }, scratch)) {
+  for (const [ref, picture] of await smallerPictures({ book, needs, pageNumber, limits, showsPixels }, scratch)) {
     substitutes.set(ref, picture);
   }
   continuePictures(book, joinedEdges(placements, ppi), objects);

@@ -34,6 +34,7 @@ interface Work {
   readonly needs: readonly PictureNeed[];
   readonly pageNumber: number;
   readonly limits: Limits;
+  readonly showsPixels: boolean;
 }
 
 /**
@@ -67,7 +68,7 @@ async function replace(
   const mask = maskRef instanceof PDFRef ? resolve(work.book.context, maskRef) : undefined;
   const size = targetSize(width, height, need);
   const smaller = await shrunk(stream, size, work, scratch);
-  found.set(need.ref, smaller ?? smoothed(stream, scratch));
+  found.set(need.ref, smaller ?? smoothed(stream, work, scratch));
   if (smaller === null || !(maskRef instanceof PDFRef) || !(mask instanceof PDFStream)) return;
   requireAffordable((numberEntry(mask.dict, 'Width') ?? 0) * (numberEntry(mask.dict, 'Height') ?? 0), work);
   const maskSize = targetSize(numberEntry(mask.dict, 'Width') ?? 0, numberEntry(mask.dict, 'Height') ?? 0, need);
@@ -89,7 +90,7 @@ async function shrunk(
   const { data } = decodeData(stream.contents, filterSteps(stream.dict), work.limits.streamBytes);
   const samples = await shrinkPicture(data, layout, size.width, size.height, work.limits.picturePixels);
   if (samples === null) return null;
-  const dict = smoothDict(stream, scratch);
+  const dict = smoothDict(stream, work, scratch);
   for (const key of ['Filter', 'DecodeParms', 'Decode', 'Length']) dict.delete(PDFName.of(key));
   dict.set(PDFName.of('Width'), PDFNumber.of(samples.width));
   dict.set(PDFName.of('Height'), PDFNumber.of(samples.height));
@@ -112,15 +113,18 @@ function targetSize(
   };
 }
 
-function smoothed(stream: PDFStream, scratch: PDFContext): PDFStream {
+function smoothed(stream: PDFStream, work: Work, scratch: PDFContext): PDFStream {
   const isBitmap = isTrueEntry(stream.dict, 'ImageMask') || numberEntry(stream.dict, 'BitsPerComponent') === 1;
-  return isBitmap ? stream : PDFRawStream.of(smoothDict(stream, scratch), stream.getContents());
+  return isBitmap ? stream : PDFRawStream.of(smoothDict(stream, work, scratch), stream.getContents());
 }
 
-/** Enlarged pictures are drawn smoothly, whatever the file says: blocks of pixels would hide where an edge lies. */
-function smoothDict(stream: PDFStream, scratch: PDFContext) {
+/**
+ * Enlarged pictures are drawn smoothly, whatever the file says: blocks of pixels would hide where an edge lies. Only
+ * where somebody looks for the pixels themselves are they shown.
+ */
+function smoothDict(stream: PDFStream, { showsPixels }: Work, scratch: PDFContext) {
   const dict = stream.dict.clone();
-  dict.set(PDFName.of('Interpolate'), scratch.obj(true));
+  dict.set(PDFName.of('Interpolate'), scratch.obj(!showsPixels));
   return dict;
 }
 

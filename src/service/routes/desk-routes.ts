@@ -115,7 +115,7 @@ export const deskRoutes = [
     method: 'get',
     path: '/api/archive/scrub',
     name: 'readScrub',
-    says: 'What the latest reading of the whole archive found, since the service was started.',
+    says: 'What the latest reading of the whole archive found; it is kept when the service is started again.',
     who: { may: 'signed-in' },
     answers: { 200: { says: 'it', json: scrub } },
     answer: async ({ tools }) => json(shownScrub(tools), 200, { 'Cache-Control': 'no-store' }),

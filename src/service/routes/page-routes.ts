@@ -3,7 +3,7 @@ import { bookPages, requireFile, wholeBook } from '../../archive/index.ts';
 import { Refusal } from '../../model/index.ts';
 import { pictureName } from '../../reporting/index.ts';
 import { json } from '../table/answer.ts';
-import { blobAnswer } from '../table/blob-answer.ts';
+import { blobAnswer, madeAnswer } from '../table/blob-answer.ts';
 import { route } from '../table/make-route.ts';
 import * as form from './forms.ts';
 import { pictureAddress } from './picture-address.ts';
@@ -84,11 +84,16 @@ export const pageRoutes = [
     method: 'get',
     path: '/api/files/{fileId}/pages/{pageNumber}/picture',
     name: 'readPagePicture',
-    says: 'A page as people see it.',
+    says: 'A page as people see it, or a part of it so near that each pixel of its pictures is seen.',
     who: LOOKING,
     params: ofPage,
     query: z.strictObject({
       width: z.coerce.number().int().min(1).max(3840).default(640),
+      part: z
+        .string()
+        .regex(/^\d{1,3},\d{1,3}$/)
+        .optional()
+        .meta({ description: 'column and row, from 0, of a part of two inches square, at 1200 ppi; no width then' }),
       shows: form.sha256.optional().meta({
         description:
           'what the picture shows, as the list of pages names it: where it still does, it may be kept for good',
@@ -97,6 +102,11 @@ export const pageRoutes = [
     answers: { 200: { says: 'WebP, at least so wide where it is drawn so wide', bytes: ['image/webp'] } },
     answer: async ({ params, query, actor, tools, request }) => {
       const { file } = await requireFile(tools.archive.catalogue, actor, params.fileId);
+      if (query.part !== undefined) {
+        const [column = 0, row = 0] = query.part.split(',').map(Number);
+        const { webp, contentHash } = await tools.pictures.pageDetail(file, params.pageNumber, { column, row });
+        return madeAnswer(webp, PICTURE.mediaType, query.shows === pictureName(contentHash));
+      }
       const { sha256, contentHash } = await tools.pictures.pagePicture(file, params.pageNumber, query.width);
       const isLasting = query.shows === pictureName(contentHash);
       return blobAnswer(tools.archive.blobs, sha256, request, { ...PICTURE, isLasting });

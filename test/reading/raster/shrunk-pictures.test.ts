@@ -38,7 +38,7 @@ function pageWith(picture: (objects: SampleObjects) => { data: Uint8Array; entri
 
 async function drawnFromFullData(book: Book) {
   const file = new Uint8Array(readFileSync(book.path));
-  const size = { width: Math.round((240 * PPI) / 72), height: Math.round((190 * PPI) / 72), ppi: PPI };
+  const size = { left: 0, top: 0, width: Math.round((240 * PPI) / 72), height: Math.round((190 * PPI) / 72), ppi: PPI };
   return withDocument(file, async (document) => rasterFromPage(await document.getPage(1), size, () => undefined));
 }
 

@@ -66,12 +66,12 @@ export const archive = {
     'Every file is read again and held against its hash, and every entry, head and signature of the log. It takes as long as reading the disk; work goes on meanwhile. Nothing is changed by it.',
   scrubBegin: 'Read everything again',
   scrubbing: 'Reading everything again',
-  scrubNone: 'Nobody has asked for it since this service was started.',
+  scrubNone: 'Nobody has asked for it yet.',
   scrubRuns: (since: string) => `It is being read, since ${since}.`,
-  scrubSound: (at: string) => `The archive is whole (${at})`,
+  scrubSound: (at: string) => `The archive is whole, as read on ${at}`,
   scrubFaults: (count: number, at: string) =>
-    `${figures.some(count, 'thing is', 'things are')} damaged, missing or not where it belongs (${at})`,
-  scrubBroken: (at: string) => `It did not come to an end (${at})`,
+    `${figures.some(count, 'thing is', 'things are')} damaged, missing or not where it belongs, as read on ${at}`,
+  scrubBroken: (at: string) => `The reading broke off on ${at}`,
   scrubRead: (files: number, size: string, entries: number) =>
     `${figures.some(files, 'file', 'files')} of ${size} and ${figures.some(entries, 'entry', 'entries')} of the log were read.`,
   scrubNext:

@@ -52,7 +52,11 @@ export const files = {
     'Every page shows what was signed. That is no statement on colour: the proof and the pass on press decide it.',
   differs: (count: number) => `It differs from the dummy: ${figures.some(count, 'finding', 'findings')}`,
   counts: (weight: Weight, count: number) =>
-    `${figures.count(count)} ${{ stop: 'stop it', look: 'want a look', note: 'noted' }[weight]}`,
+    ({
+      stop: figures.some(count, 'stops it', 'stop it'),
+      look: figures.some(count, 'wants a look', 'want a look'),
+      note: figures.some(count, 'noted', 'noted'),
+    })[weight],
   toBook: 'See the book',
   toFindings: 'To the findings',
   toSign: 'To the signing',

@@ -13,7 +13,7 @@ const kinds: Readonly<Record<TroubleKind, Told>> = {
     next: 'Please correct it and send it again.',
   },
   unidentified: {
-    happened: 'nobody is signed in',
+    happened: 'you are not signed in',
     safe: 'Nothing was changed.',
     next: 'Please check the name and the password, or sign in again.',
   },
@@ -95,4 +95,10 @@ const kinds: Readonly<Record<TroubleKind, Told>> = {
 };
 
 /** What every kind of trouble means: what happened, what is safe, what to do next. */
-export const trouble = { ...kinds, title: (doing: string, happened: string) => `${doing}: ${happened}.` };
+export const trouble = {
+  ...kinds,
+  title: (doing: string, happened: string) => `${doing}: ${happened}.`,
+  /** What the service says of it, as a sentence. */
+  detail: (message: string) =>
+    `${message.charAt(0).toUpperCase()}${message.slice(1)}${/[.!?]$/.test(message) ? '' : '.'}`,
+};
