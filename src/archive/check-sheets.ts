@@ -1,6 +1,6 @@
 import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
-import { tellPlaceFindings, tellSheets } from '../plates/index.ts';
+import { refinePlaces, tellPlaceFindings, tellSheets } from '../plates/index.ts';
 import type { JudgedPlates, Plan, SeenSide } from '../plates/index.ts';
 import type { SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
@@ -13,7 +13,7 @@ import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
 import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
 import { plateFiles } from './sheets/separations/plate-files.ts';
 import { readPlates } from './sheets/separations/read-plates.ts';
-import { cutBoxes, lookAtSides, refinePlaces, turnedCells } from './sheets/look-at-sides.ts';
+import { cutBoxes, lookAtSides, turnedCells } from './sheets/look-at-sides.ts';
 import { readDummy, readSides } from './sheets/read-sheets.ts';
 import type { SettledPlan } from './sheets/settle-plan.ts';
 import { settlePlan } from './sheets/settle-plan.ts';

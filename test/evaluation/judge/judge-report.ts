@@ -30,7 +30,9 @@ export function judgeReport(trial: Trial, report: Report, seconds: number): Judg
   const left = new Set<Finding>(raised);
   const named = new Map<Wanted, Finding | null>();
   for (const wanted of trial.wanted) {
-    const fitting = [...left].filter((finding) => finding.kind === wanted.kind && isAt(finding, wanted));
+    const fitting = [...left].filter(
+      (finding) => finding.kind === wanted.kind && isAt(finding, wanted) && isExactly(finding, wanted),
+    );
     named.set(wanted, fitting[0] ?? null);
     for (const finding of wanted.oftenTold === true ? fitting : fitting.slice(0, 1)) left.delete(finding);
   }
@@ -63,6 +65,11 @@ function isAt(finding: Finding, { kind, dummyPages, revisionPages }: Wanted): bo
   if (dummyPages.length === 0 && revisionPages.length === 0) return finding.kind === kind;
   if (dummyPage !== null && dummyPages.length > 0) return dummyPages.includes(dummyPage);
   return revisionPage !== null && revisionPages.includes(revisionPage);
+}
+
+function isExactly({ measured }: Finding, { exactly = {} }: Wanted): boolean {
+  const said: Readonly<Record<string, unknown>> = { ...measured };
+  return Object.entries(exactly).every(([name, value]) => said[name] === value);
 }
 
 function countCleanPages({ wanted }: Trial, report: Report): number {
