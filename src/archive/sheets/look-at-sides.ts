@@ -95,6 +95,18 @@ export function cutBoxes(plan: Plan, seen: readonly SeenSide[], tolerances: Tole
   });
 }
 
+/** The sides with every page taken for the one that the plan has there. */
+export function asPlanned(seen: readonly SeenSide[]): readonly SeenSide[] {
+  return seen.map((side) => ({
+    ...side,
+    cells: side.cells.map((one) =>
+      one.recognised === null || one.recognised.page === one.cell.page
+        ? one
+        : { ...one, box: one.cell.box, recognised: null, offMm: null },
+    ),
+  }));
+}
+
 /** Pages that stand on their head against the plan, by the page whose cell it is. */
 export function turnedCells(seen: readonly SeenSide[]): ReadonlyMap<number, 90 | 180 | 270> {
   const turned = seen.flatMap(({ cells }) =>

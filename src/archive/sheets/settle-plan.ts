@@ -35,15 +35,18 @@ export interface SheetsRead {
 /**
  * Settles which plan the sheets follow, where its cells lie, and in which order its sides stand in the file.
  *
+ * @param by  which page of the file is which side: by the pages seen on it, or in the order they were sent in
  * @throws {Refusal} malformed: a plan for another book, other sheets than the plan has, or sheets that tell no plan
  */
-export function settlePlan(choice: PlanChoice, read: SheetsRead): SettledPlan {
+export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 'sent' = 'seen'): SettledPlan {
   const { pages, trimmed, sides } = read;
+  const order = (plan: Plan): readonly number[] =>
+    by === 'sent' ? sides.map((_, index) => index + 1) : orderOf(plan, read);
   if (choice.from === 'given') {
     requirePlanFor(choice.plan, pages.length);
     requireSides(choice.plan, sides);
     const plan = centred(choice.plan, sides);
-    return { plan, filePages: orderOf(plan, read), located: 'plan', agreement: null };
+    return { plan, filePages: order(plan), located: 'plan', agreement: null };
   }
   const { grids, located } = gridsOf(read);
   let plan: Plan;
@@ -77,7 +80,7 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead): SettledPlan {
     });
   });
   const first = placePlan(plan, grids, sides);
-  const filePages = orderOf(first, read);
+  const filePages = order(first);
   const own = <T>(list: readonly T[]): readonly T[] => filePages.map((page) => list[page - 1]!);
   return { plan: placePlan(plan, own(grids), own(sides)), filePages, located, agreement };
 }

@@ -16,6 +16,7 @@ const PAGE_COMPARISONS = 400;
 /** Told of sheets alone. */
 const SHEET_KINDS: readonly FindingKind[] = [
   'pages-exchanged',
+  'page-in-wrong-cell',
   'page-turned',
   'page-missing',
   'sides-exchanged',
