@@ -117,7 +117,7 @@ interface LookedAt {
 
 /**
  * Settles the plan and looks at each side. Black draws most of what pages are known by: where blacks of two sides were
- * exchanged, the sides seem to be; as they were sent fewer plates are of another sheet, and that is then told.
+ * exchanged, the sides seem to be; as they were sent more of the plates fit their pages, and so they are taken.
  */
 async function lookAt(
   { planChoice, tolerances }: SheetsRequest,
@@ -136,13 +136,9 @@ async function lookAt(
   };
   const bySight = await look('seen');
   const inOrder = bySight.settled.filePages.every((page, index) => page === index + 1);
-  if (inOrder || strangePlates(bySight) === 0) return bySight;
+  if (inOrder || bySight.judged === null) return bySight;
   const asSent = await look('sent');
-  return strangePlates(asSent) < strangePlates(bySight) ? asSent : bySight;
-}
-
-function strangePlates({ judged }: LookedAt): number {
-  return judged?.findings.filter(({ kind }) => kind === 'separation-of-another-sheet').length ?? 0;
+  return asSent.judged!.toldPlates > bySight.judged.toldPlates ? asSent : bySight;
 }
 
 /** One file of sheets as pages, or the plates of each ink. */

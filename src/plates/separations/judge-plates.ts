@@ -43,6 +43,8 @@ export interface JudgedPlates {
   readonly withheld: ReadonlySet<number>;
   /** Of these, the ones whose black is not there: by what is left of them they may be taken for others. */
   readonly unseen: ReadonlySet<number>;
+  /** How much of all plates the colours of their pages tell, in plates: the more, the surer the sides are the right ones. */
+  readonly toldPlates: number;
 }
 
 /** Mean ink under which a plate has nothing on the pages, in levels of 255. */
@@ -80,7 +82,11 @@ export function judgePlates(sides: readonly PlateSide[], tolerances: Tolerances)
     }
     return judged.printed;
   });
-  return { findings, printed, withheld, unseen };
+  const toldPlates = sides.reduce(
+    (sum, { plates, colours }) => plates.reduce((own, { grid }) => own + (toldByColours(grid, colours) ?? 0), sum),
+    0,
+  );
+  return { findings, printed, withheld, unseen, toldPlates };
 }
 
 interface JudgedSide {
