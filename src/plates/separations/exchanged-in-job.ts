@@ -4,7 +4,8 @@ import { correlationOf } from '../correlation.ts';
 import type { InkGrid } from './ink-grid.ts';
 import { inkDemand } from './ink-demand.ts';
 import type { Screen } from './screen-ruling.ts';
-import { COLOUR_STEPS, colourStep } from './told-by-colours.ts';
+import { elsewhere, inkOfColours } from './job-colours.ts';
+import { colourStep } from './told-by-colours.ts';
 
 /** The plates of a side as far as exchanged ones are told by them. */
 export interface InkedSide {
@@ -20,8 +21,6 @@ export interface Exchange {
   readonly inks: readonly [ProcessInk, ProcessInk];
 }
 
-/** A colour is known of a side from so many cells of it. */
-const LEAST_CELLS = 4;
 /** What the other sides tell must cover this part of a side, and tell the two inks apart by so many levels. */
 const TOLD = { share: 0.3, levels: 6 };
 /** The difference of two plates goes against what the other sides tell, and not with what the colours themselves tell. */
@@ -89,30 +88,6 @@ function byAngles(sides: readonly InkedSide[]): readonly Exchange[] {
 function between(one: number, other: number): number {
   const apart = Math.abs(one - other) % 90;
   return Math.min(apart, 90 - apart);
-}
-
-/** What each colour gets of an ink on a side; NaN where too few cells have it. */
-function inkOfColours({ colours, plates }: InkedSide, ink: ProcessInk): Float32Array | null {
-  const grid = plates.find((plate) => plate.ink === ink)?.grid;
-  if (grid === undefined) return null;
-  const [counts, sums] = [new Float32Array(COLOUR_STEPS), new Float64Array(COLOUR_STEPS)];
-  for (let at = 0; at < grid.length; at++) {
-    const step = colourStep(colours, at);
-    counts[step]! += 1;
-    sums[step]! += grid[at]!;
-  }
-  return counts.map((count, step) => (count < LEAST_CELLS ? NaN : sums[step]! / count));
-}
-
-/** What each colour gets on most of the other sides. */
-function elsewhere(tables: readonly (Float32Array | null)[], but: number): Float32Array {
-  return Float32Array.from({ length: COLOUR_STEPS }, (_, step) => {
-    const told = tables.flatMap((table, side) =>
-      side === but || table === null || Number.isNaN(table[step]) ? [] : [table[step]!],
-    );
-    told.sort((one, other) => one - other);
-    return told.length === 0 ? NaN : (told[(told.length - 1) >> 1]! + told[told.length >> 1]!) / 2;
-  });
 }
 
 function surest(sides: readonly InkedSide[]): Exchange | null {

@@ -6,6 +6,7 @@ import type { Exchange } from './exchanged-in-job.ts';
 import { exchangedInJob } from './exchanged-in-job.ts';
 import { shownInks } from './exchanged-inks.ts';
 import { needsInk } from './ink-demand.ts';
+import { asksAsElsewhere } from './job-colours.ts';
 import type { InkGrid } from './ink-grid.ts';
 import type { PlateShift } from './plate-register.ts';
 import { toldByColours } from './told-by-colours.ts';
@@ -72,9 +73,11 @@ export function judgePlates(sides: readonly PlateSide[], tolerances: Tolerances)
       plates: side.plates.filter((_, index) => homes[nth]![index] === side),
     })),
   );
+  const needs = (nth: number, ink: ProcessInk): boolean =>
+    needsInk(ink, sides[nth]!.colours) || (ink !== 'black' && asksAsElsewhere(sides, nth, ink));
   const printed = sides.map((side, nth) => {
     const own = exchanges.filter((exchange) => exchange.side === nth);
-    const judged = judgeSide(side, homes[nth]!, own, tolerances);
+    const judged = judgeSide(side, { homes: homes[nth]!, exchanges: own, needs: (ink) => needs(nth, ink) }, tolerances);
     findings.push(...judged.findings);
     for (const page of pagesOf(side)) {
       if (judged.lost.size > 0) withheld.add(page);
@@ -89,6 +92,14 @@ export function judgePlates(sides: readonly PlateSide[], tolerances: Tolerances)
   return { findings, printed, withheld, unseen, toldPlates };
 }
 
+/** What the rest of the job tells of a side. */
+interface Known {
+  /** For each plate the side whose pages it prints. */
+  readonly homes: readonly (PlateSide | null)[];
+  readonly exchanges: readonly Exchange[];
+  readonly needs: (ink: ProcessInk) => boolean;
+}
+
 interface JudgedSide {
   readonly findings: readonly Finding[];
   readonly printed: Map<ProcessInk, { readonly plate: number; readonly shift: PlateShift }>;
@@ -96,12 +107,7 @@ interface JudgedSide {
   readonly lost: ReadonlySet<string>;
 }
 
-function judgeSide(
-  side: PlateSide,
-  homes: readonly (PlateSide | null)[],
-  exchanges: readonly Exchange[],
-  tolerances: Tolerances,
-): JudgedSide {
+function judgeSide(side: PlateSide, { homes, exchanges, needs }: Known, tolerances: Tolerances): JudgedSide {
   const findings: Finding[] = [];
   const say = sayOf(side);
   const pages = pagesOf(side);
@@ -125,7 +131,7 @@ function judgeSide(
     findings.push(say('separation-doubled', ink, { file }, says));
   });
   for (const ink of PROCESS_INKS) {
-    if (side.plates.some((plate) => plate.ink === ink) || lost.has(ink) || !needsInk(ink, side.colours)) continue;
+    if (side.plates.some((plate) => plate.ink === ink) || lost.has(ink) || !needs(ink)) continue;
     lost.add(ink);
     findings.push(say('separation-missing', ink, {}, `is missing.${uncompared}`));
   }
@@ -139,7 +145,7 @@ function judgeSide(
     if (!isProcessInk(ink) || lost.has(ink)) return;
     if (!inked[index]) {
       // an empty plate that stands for another ink is that ink's
-      if (!needsInk(afterExchanges(ink, exchanges), side.colours)) return;
+      if (!needs(afterExchanges(ink, exchanges))) return;
       lost.add(ink);
       findings.push(say('separation-empty', ink, {}, `is empty where the dummy shows its colour.${uncompared}`));
       return;

@@ -179,6 +179,14 @@ describe('the plates of sheets', () => {
       expect(judge(swapped(screened(grey(1, 1)), true), ...others)).toEqual({ told: [exchange], withheld: [] });
     });
 
+    it('one that is missing is told by what the same greys get on other sides, but not of a side of black alone', () => {
+      const lacking = withPlates(grey(1, 1), ({ ink, ...plate }) => (ink === 'magenta' ? null : { ...plate, ink }));
+      const alone = withPlates(grey(1, 1), ({ ink, ...plate }) => (ink === 'black' ? { ...plate, ink } : null));
+      const others = [grey(2, 5), grey(3, 9)];
+      expect(judge(lacking, ...others).told).toEqual([{ ...stop, kind: 'separation-missing', ink: 'magenta' }]);
+      expect(judge(alone, ...others).told).toEqual([]);
+    });
+
     it('nothing is told of two sides, since either may be the wrong one', () => {
       expect(judge(swapped(grey(1, 1), false), grey(2, 5))).toEqual({ told: [], withheld: [] });
     });
