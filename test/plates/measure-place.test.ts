@@ -3,14 +3,14 @@ import { measurePlace, type Grey } from '../../src/plates/index.ts';
 
 const PX_PER_MM = 4;
 const PAGE = { width: 60, height: 80 };
-const WINDOW = { x: 10, y: 10, width: 40, height: 50 };
+const WINDOW = { x: 5, y: 5, width: 50, height: 56 };
 const AT = { x: 12, y: 14 };
 
-/** A picture of soft waves in a window, and lines of type under it; both as far beside their places as is said. */
+/** A picture that has more to hold on to than all else, and lines of type under it; both as far beside their places as is said. */
 function tone(x: number, y: number, contentDownMm: number): number {
   const inside = x >= WINDOW.x && x < WINDOW.x + WINDOW.width && y >= WINDOW.y && y < WINDOW.y + WINDOW.height;
-  if (inside) return 110 + 60 * Math.sin(x / 3) * Math.cos((y - contentDownMm) / 4);
-  const isType = y > 64 && y < 76 && x > 10 && x < 48 && Math.floor(y / 1.5) % 3 === 0 && Math.floor(x * 1.3) % 4 !== 0;
+  if (inside) return 120 + 110 * Math.sin(x / 1.2) * Math.cos((y - contentDownMm) / 1.3);
+  const isType = y > 66 && y < 72 && x > 10 && x < 40 && Math.floor(y / 1.5) % 3 === 0 && Math.floor(x * 1.3) % 4 !== 0;
   return isType ? 30 : 255;
 }
 
