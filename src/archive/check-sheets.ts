@@ -1,6 +1,6 @@
 import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
-import { tellPlaceFindings, tellSheets } from '../plates/index.ts';
+import { refinePlaces, tellPlaceFindings, tellSheets } from '../plates/index.ts';
 import type { JudgedPlates, Plan, SeenSide } from '../plates/index.ts';
 import type { SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
@@ -13,9 +13,9 @@ import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
 import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
 import { plateFiles } from './sheets/separations/plate-files.ts';
 import { readPlates } from './sheets/separations/read-plates.ts';
-import { cutBoxes, lookAtSides, refinePlaces, turnedCells } from './sheets/look-at-sides.ts';
+import { asPlanned, cutBoxes, lookAtSides, turnedCells } from './sheets/look-at-sides.ts';
 import { readDummy, readSides } from './sheets/read-sheets.ts';
-import type { SettledPlan } from './sheets/settle-plan.ts';
+import type { SettledPlan, SheetsRead } from './sheets/settle-plan.ts';
 import { settlePlan } from './sheets/settle-plan.ts';
 import type { CheckedSheets, SheetsRequest } from './sheets/sheets-request.ts';
 import type { SheetsSource } from './sheets/sheets-source.ts';
@@ -45,6 +45,7 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
         turned,
         blank: sheets.blank,
         withheld: judged?.withheld ?? new Set(),
+        unseen: judged?.unseen ?? new Set(),
         further: [
           ...(judged?.findings ?? []),
           ...tellPlaceFindings(plan, seen, request.tolerances, request.planChoice.from === 'given'),
@@ -100,17 +101,44 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   const pages = await readDummy(tools, dummy, scratch, count);
   const sides = await readSides(tools, file, trimmed, scratch, count);
   const read = { pages, trimmed, sides };
-  const settled = settlePlan(request.planChoice, read);
-  const looked = lookAtSides(settled, read);
-  const measured = settled.located === 'matching' ? refinePlaces(looked) : looked;
-  const seen = cutBoxes(settled.plan, measured, request.tolerances);
+  const { settled, seen, judged } = await lookAt(request, read, source, tools);
   const turned = turnedCells(seen);
-  const judged =
-    source.plates === null ? null : await judgeSides(source.plates, seen, pages, tools, request.tolerances);
   const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
   const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
   const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
   return { ...settled, file, source, judged, seen, turned, blank, folded };
+}
+
+interface LookedAt {
+  readonly settled: SettledPlan;
+  readonly seen: readonly SeenSide[];
+  readonly judged: JudgedPlates | null;
+}
+
+/**
+ * Settles the plan and looks at each side. Black draws most of what pages are known by: where blacks of two sides were
+ * exchanged, the sides seem to be; as they were sent more of the plates fit their pages, and so they are taken.
+ */
+async function lookAt(
+  { planChoice, tolerances }: SheetsRequest,
+  read: SheetsRead,
+  { plates }: SheetsSource,
+  tools: ReadingTools,
+): Promise<LookedAt> {
+  const look = async (by: 'seen' | 'sent'): Promise<LookedAt> => {
+    const settled = settlePlan(planChoice, read, by);
+    const looked = lookAtSides(settled, read);
+    const measured = settled.located === 'matching' ? refinePlaces(looked) : looked;
+    const cut = cutBoxes(settled.plan, measured, tolerances);
+    const seen = by === 'sent' ? asPlanned(cut) : cut;
+    const judged = plates === null ? null : await judgeSides(plates, seen, read.pages, tools, tolerances);
+    return { settled, seen, judged };
+  };
+  const bySight = await look('seen');
+  const inOrder = bySight.settled.filePages.every((page, index) => page === index + 1);
+  if (inOrder || bySight.judged === null) return bySight;
+  const asSent = await look('sent');
+  return asSent.judged!.toldPlates > bySight.judged.toldPlates ? asSent : bySight;
 }
 
 /** One file of sheets as pages, or the plates of each ink. */

@@ -21,6 +21,7 @@ type Numbered = Report['findings'][number];
  * @param turned  pages by the cell they belong to, and how they are turned against the plan
  * @param blank  pages of the dummy on which nothing is printed
  * @param withheld  pages of the folded book of which an ink is not there: only where they stand is told
+ * @param unseen  of these, pages of which too little is there to know them by
  * @param further  what was found before the sheets were folded
  */
 export function tellSheets(
@@ -31,6 +32,7 @@ export function tellSheets(
     turned,
     blank,
     withheld,
+    unseen,
     further,
     sheets,
   }: {
@@ -39,6 +41,7 @@ export function tellSheets(
     readonly turned: ReadonlyMap<number, 90 | 180 | 270>;
     readonly blank: ReadonlySet<number>;
     readonly withheld: ReadonlySet<number>;
+    readonly unseen: ReadonlySet<number>;
     readonly further: readonly Finding[];
     readonly sheets: ReportSheets;
   },
@@ -48,7 +51,7 @@ export function tellSheets(
   const strips = new Map(
     seen.flatMap(({ cells }) => cells.map((one) => [one.cell.page, stripOf(one, plan) + roughMm] as const)),
   );
-  const pages = withBlanksInPlace(withRecognised(report.pages, seen), blank);
+  const pages = withUnseenInPlace(withBlanksInPlace(withRecognised(report.pages, seen), blank), unseen);
   const kept: Finding[] = report.findings.flatMap((finding) => {
     if (isSpineStrip(finding, strips, plan) || isSpineCut(finding, strips, plan)) return [];
     if (isOfRoughPlace(finding, roughMm, plan) || isWithheld(finding, withheld)) return [];
@@ -113,6 +116,17 @@ function withBlanksInPlace(pages: readonly PagePair[], blank: ReadonlySet<number
       return [{ dummyPage: revisionPage, revisionPage, state: 'same-picture' }];
     }
     return revisionPage === null && dummyPage !== null && (empty.has(dummyPage) || home.has(dummyPage)) ? [] : [pair];
+  });
+}
+
+/** A page of which too little is there to know it by counts as standing in its own cell. */
+function withUnseenInPlace(pages: readonly PagePair[], unseen: ReadonlySet<number>): readonly PagePair[] {
+  return pages.flatMap((pair): PagePair[] => {
+    const { dummyPage, revisionPage } = pair;
+    if (revisionPage !== null && unseen.has(revisionPage)) {
+      return [{ dummyPage: revisionPage, revisionPage, state: 'differs' }];
+    }
+    return revisionPage === null && dummyPage !== null && unseen.has(dummyPage) ? [] : [pair];
   });
 }
 

@@ -4,13 +4,19 @@ import type { Grey } from './grey.ts';
 import { thumbnail } from './grey.ts';
 import { medianOf } from './place-by-words.ts';
 
-/** Pixels a millimetre of the rough look, and how far its best place is from the true one at most. */
+/** Pixels a millimetre of the rough look, and of the closer one around what it found. */
 const ROUGH_PX_PER_MM = 0.25;
+const CLOSER_PX_PER_MM = 1;
 const LEAST_LIKENESS = 0.55;
+/** A page in its place is as alike as this even two millimetres beside it; where half of the cells are, they are all. */
+const SURE = 0.8;
+/** Drawing and halving round a sheet down by so many pixels; one that is all pages, without an edge, has no more room. */
+const LOST_PX = 2;
 
 /**
  * Finds where pages begin on a side that has no crop marks, by laying pages of the dummy over it, either way up: as many
- * columns and rows as the sheet has room for. To about two millimetres; measuring each page then tells it exactly.
+ * columns and rows as the sheet has room for, or fewer where those show little. To about half a millimetre; measuring
+ * each page then tells it exactly.
  *
  * @param sheet  in greys, as the pages, at one resolution
  * @returns null where no page is found
@@ -20,26 +26,97 @@ export function findGridByMatching(
   pages: readonly Grey[],
   trimmed: { readonly width: Mm; readonly height: Mm },
 ): MarkedGrid | null {
-  const columns = Math.floor(sheet.width / sheet.pxPerMm / trimmed.width);
-  const rows = Math.floor(sheet.height / sheet.pxPerMm / trimmed.height);
-  if (columns < 1 || rows < 1) return null;
-  const rough = shrunk(sheet);
+  const room = (pixels: number): Mm => (pixels + LOST_PX) / sheet.pxPerMm;
+  const columns = Math.floor(room(sheet.width) / trimmed.width);
+  const rows = Math.floor(room(sheet.height) / trimmed.height);
+  const rough = shrunk(sheet, ROUGH_PX_PER_MM);
   const templates = pages.flatMap((page) => {
-    const small = shrunk(page);
-    return thumbnail(small, 8, 8) === null ? [] : [small, turnedOver(small)];
+    const small = shrunk(page, ROUGH_PX_PER_MM);
+    return thumbnail(small, 8, 8) === null
+      ? []
+      : [
+          { look: small, turned: false, page },
+          { look: turnedOver(small), turned: true, page },
+        ];
   });
-  const lefts: Mm[][] = Array.from({ length: columns }, () => []);
-  const tops: Mm[][] = Array.from({ length: rows }, () => []);
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const found = bestIn(rough, templates, { row, rows, column, columns });
-      if (found === null) continue;
-      lefts[column]!.push(found.x / ROUGH_PX_PER_MM);
-      tops[row]!.push(found.y / ROUGH_PX_PER_MM);
+  const counts = countsUpTo(columns).flatMap((across) =>
+    countsUpTo(rows).map((down) => ({ columns: across, rows: down })),
+  );
+  let best: { readonly found: readonly FoundCell[]; readonly worth: number; readonly counts: Counts } | null = null;
+  for (const one of counts.sort((a, b) => b.columns * b.rows - a.columns * a.rows)) {
+    const found = cellsOf(one).flatMap((cell) => {
+      const place = bestIn(rough, templates, { ...one, ...cell });
+      return place === null ? [] : [{ ...cell, ...place }];
+    });
+    const worth = found.reduce((sum, { likeness }) => sum + (likeness - LEAST_LIKENESS) ** 2, 0);
+    if (found.length > 0 && (best === null || worth > best.worth)) best = { found, worth, counts: one };
+    if (2 * found.filter(({ likeness }) => likeness >= SURE).length >= one.columns * one.rows) break;
+  }
+  if (best === null) return null;
+  const closer = shrunk(sheet, CLOSER_PX_PER_MM);
+  const placed = best.found.map((cell) => ({ ...cell, ...closerLook(closer, cell) }));
+  const places = (of: 'column' | 'row', at: 'x' | 'y', count: number): (readonly Mm[])[] =>
+    Array.from({ length: count }, (_, line) =>
+      placed.flatMap((cell) => (cell[of] === line ? [cell[at] / CLOSER_PX_PER_MM] : [])),
+    );
+  return {
+    columnsMm: filled(places('column', 'x', best.counts.columns), trimmed.width),
+    rowsMm: filled(places('row', 'y', best.counts.rows), trimmed.height),
+  };
+}
+
+interface Counts {
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** Which page was found and where, in pixels of the rough look. */
+interface FoundPlace {
+  readonly x: number;
+  readonly y: number;
+  readonly likeness: number;
+  readonly template: Template;
+}
+
+/** A page as it is looked for, one way up or the other. */
+interface Template {
+  readonly look: Grey;
+  readonly turned: boolean;
+  readonly page: Grey;
+}
+
+interface FoundCell extends FoundPlace {
+  readonly column: number;
+  readonly row: number;
+}
+
+/** The best place within a pixel of the rough one. */
+function closerLook(sheet: Grey, { x, y, template }: FoundPlace): { readonly x: number; readonly y: number } {
+  const upright = shrunk(template.page, CLOSER_PX_PER_MM);
+  const look = template.turned ? turnedOver(upright) : upright;
+  const times = CLOSER_PX_PER_MM / ROUGH_PX_PER_MM;
+  let best = { x: x * times, y: y * times, likeness: -1 };
+  for (let top = Math.max(0, (y - 1) * times); top <= (y + 1) * times; top++) {
+    for (let left = Math.max(0, (x - 1) * times); left <= (x + 1) * times; left++) {
+      const likeness = correlation(sheet, look, left, top);
+      if (likeness > best.likeness) best = { x: left, y: top, likeness };
     }
   }
-  if (lefts.every((found) => found.length === 0)) return null;
-  return { columnsMm: filled(lefts, trimmed.width), rowsMm: filled(tops, trimmed.height) };
+  return best;
+}
+
+/** Paper is not twice as long as what is printed on it. Common practice, no source. */
+function countsUpTo(most: number): readonly number[] {
+  return upTo(most).filter((count) => 2 * count >= most);
+}
+
+/** The numbers from 1. */
+function upTo(most: number): readonly number[] {
+  return Array.from({ length: most }, (_, index) => index + 1);
+}
+
+function cellsOf({ columns, rows }: Counts): readonly { readonly column: number; readonly row: number }[] {
+  return upTo(rows).flatMap((row) => upTo(columns).map((column) => ({ column: column - 1, row: row - 1 })));
 }
 
 /** A column of which no page was found lies a page beside its neighbour. */
@@ -54,8 +131,8 @@ function filled(found: readonly (readonly Mm[])[], length: Mm): readonly Mm[] {
   });
 }
 
-function shrunk({ width, height, pxPerMm, data }: Grey): Grey {
-  const factor = pxPerMm / ROUGH_PX_PER_MM;
+function shrunk({ width, height, pxPerMm, data }: Grey, toPxPerMm: number): Grey {
+  const factor = pxPerMm / toPxPerMm;
   const size = { width: Math.floor(width / factor), height: Math.floor(height / factor) };
   const out = new Uint8Array(size.width * size.height);
   for (let y = 0; y < size.height; y++) {
@@ -70,36 +147,32 @@ function shrunk({ width, height, pxPerMm, data }: Grey): Grey {
       out[y * size.width + x] = sum / Math.max(1, n);
     }
   }
-  return { ...size, pxPerMm: ROUGH_PX_PER_MM, data: out };
+  return { ...size, pxPerMm: toPxPerMm, data: out };
 }
 
 function turnedOver(grey: Grey): Grey {
   return { ...grey, data: Uint8Array.from(grey.data).reverse() };
 }
 
-interface Region {
-  readonly row: number;
-  readonly rows: number;
-  readonly column: number;
-  readonly columns: number;
-}
+type Region = Counts & Pick<FoundCell, 'column' | 'row'>;
 
 function bestIn(
   sheet: Grey,
-  templates: readonly Grey[],
+  templates: readonly Template[],
   { row, rows, column, columns }: Region,
-): { readonly x: number; readonly y: number } | null {
+): FoundPlace | null {
   const [first] = templates;
   if (first === undefined) return null;
   // the room that pages of this column have when all others keep clear of it
-  const slackX = Math.max(0, sheet.width - columns * first.width);
-  const slackY = Math.max(0, sheet.height - rows * first.height);
-  let best: { readonly x: number; readonly y: number; readonly likeness: number } | null = null;
+  const { look: one } = first;
+  const slackX = Math.max(0, sheet.width - columns * one.width);
+  const slackY = Math.max(0, sheet.height - rows * one.height);
+  let best: FoundPlace | null = null;
   for (const template of templates) {
-    for (let y = row * first.height; y <= row * first.height + slackY; y++) {
-      for (let x = column * first.width; x <= column * first.width + slackX; x++) {
-        const likeness = correlation(sheet, template, x, y);
-        if (best === null || likeness > best.likeness) best = { x, y, likeness };
+    for (let y = row * one.height; y <= row * one.height + slackY; y++) {
+      for (let x = column * one.width; x <= column * one.width + slackX; x++) {
+        const likeness = correlation(sheet, template.look, x, y);
+        if (best === null || likeness > best.likeness) best = { x, y, likeness, template };
       }
     }
   }

@@ -24,15 +24,19 @@ export interface MeasuredPlace {
  *
  * @param sheet  in greys, at the dummy page's resolution
  * @param page  the dummy's page in greys
+ * @param pictures  windows of pictures on the page: what they show may have slipped in them, which is no matter of the
+ * page's place, so it only counts where the rest of the page tells too little
  * @param around  where it should lie; of the trimmed size
  * @returns null where it is not found there or shows too little
  */
 export function measurePlace(
-  { sheet, page }: { readonly sheet: Grey; readonly page: Grey },
+  { sheet, page, pictures }: { readonly sheet: Grey; readonly page: Grey; readonly pictures: readonly Box[] },
   around: Box,
   turnDeg: CellTurn,
 ): MeasuredPlace | null {
-  if (spread(page) < LEAST_SPREAD) return null;
+  if (spread(page, null) < LEAST_SPREAD) return null;
+  const besides = spread(page, openPixels(page, pictures)) < LEAST_SPREAD ? [] : pictures;
+  const looked = (grey: Grey): Template => ({ ...grey, open: openPixels(grey, besides) });
   const { pxPerMm } = sheet;
   const wide = pixelPart(
     {
@@ -44,9 +48,9 @@ export function measurePlace(
     pxPerMm,
   );
   const field = uprightPart(sheet, wide, turnDeg);
-  const coarse = bestOffset(halveGrey(field), halveGrey(page), null);
+  const coarse = bestOffset(halveGrey(field), looked(halveGrey(page)), null);
   if (coarse === null) return null;
-  const [softField, softPage] = [softened(softened(field)), softened(softened(page))];
+  const [softField, softPage] = [softened(softened(field)), looked(softened(softened(page)))];
   const best = bestOffset(softField, softPage, { x: 2 * coarse.x, y: 2 * coarse.y, reach: 3 });
   if (best === null || best.likeness < LEAST_LIKENESS) return null;
   const { left, top } = wide;
@@ -82,19 +86,43 @@ export function measurePlace(
   };
 }
 
-function spread({ data }: Grey): number {
-  let sum = 0;
-  let square = 0;
+/** A page as it is laid over the sheet. */
+interface Template extends Grey {
+  /** 1 where a pixel counts; null where all do. */
+  readonly open: Uint8Array | null;
+}
+
+/** Frames of pictures tell where the page is: so much within them still counts. */
+const FRAME_MM = 1;
+
+/** Pixels that are not within a picture; null where there is none. */
+function openPixels({ width, height, pxPerMm }: Grey, pictures: readonly Box[]): Uint8Array | null {
+  if (pictures.length === 0) return null;
+  const open = new Uint8Array(width * height).fill(1);
+  for (const { x, y, width: wide, height: high } of pictures) {
+    const [left, right] = [x + FRAME_MM, x + wide - FRAME_MM].map((mm) => Math.round(mm * pxPerMm)) as [number, number];
+    const [top, bottom] = [y + FRAME_MM, y + high - FRAME_MM].map((mm) => Math.round(mm * pxPerMm)) as [number, number];
+    for (let row = Math.max(0, top); row < Math.min(height, bottom); row++) {
+      open.fill(0, row * width + Math.max(0, left), row * width + Math.max(0, Math.min(width, right)));
+    }
+  }
+  return open;
+}
+
+function spread({ data }: Grey, open: Uint8Array | null): number {
+  let [n, sum, square] = [0, 0, 0];
   for (let at = 0; at < data.length; at++) {
+    if (open?.[at] === 0) continue;
+    n += 1;
     sum += data[at]!;
     square += data[at]! ** 2;
   }
-  const mean = sum / data.length;
-  return Math.sqrt(Math.max(0, square / data.length - mean * mean));
+  const mean = sum / Math.max(1, n);
+  return Math.sqrt(Math.max(0, square / Math.max(1, n) - mean * mean));
 }
 
 /** The correlation at a place between pixels, from the four around it. */
-function likenessAt(field: Grey, page: Grey, { x, y }: { readonly x: number; readonly y: number }): number {
+function likenessAt(field: Grey, page: Template, { x, y }: { readonly x: number; readonly y: number }): number {
   const [left, top] = [Math.floor(x), Math.floor(y)];
   const [p, q] = [x - left, y - top];
   let sum = 0;
@@ -120,7 +148,7 @@ interface Offset {
 /** The offset of the page in the field with the best correlation, between pixels by a parabola through its neighbours. */
 function bestOffset(
   field: Grey,
-  page: Grey,
+  page: Template,
   near: { readonly x: number; readonly y: number; readonly reach: number } | null,
 ): Offset | null {
   const mostX = field.width - page.width;
@@ -167,14 +195,16 @@ function vertex(before: number, here: number, after: number): number {
 }
 
 /** Pearson's, over every `step`-th pixel of both ways. @source Pearson 1895 (test/standards/correlation has it of the twin in comparing) */
-function correlation(field: Grey, page: Grey, left: number, top: number, step: number): number {
-  const a = page.data;
+function correlation(field: Grey, page: Template, left: number, top: number, step: number): number {
+  const { data: a, open } = page;
   const b = field.data;
   let [n, sumA, sumB, sumAA, sumBB, sumAB] = [0, 0, 0, 0, 0, 0];
   for (let y = 0; y < page.height; y += step) {
     const rowA = y * page.width;
     const rowB = (top + y) * field.width + left;
     for (let x = 0; x < page.width; x += step) {
+      if (open !== null && open[rowA + x] === 0) continue;
+      n += 1;
       const p = a[rowA + x]!;
       const q = b[rowB + x]!;
       sumA += p;
@@ -183,7 +213,6 @@ function correlation(field: Grey, page: Grey, left: number, top: number, step: n
       sumBB += q * q;
       sumAB += p * q;
     }
-    n += Math.ceil(page.width / step);
   }
   return correlationOf({ n, a: sumA, b: sumB, aa: sumAA, bb: sumBB, ab: sumAB });
 }

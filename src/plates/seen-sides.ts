@@ -15,7 +15,15 @@ export interface SeenCell {
   readonly box: Box;
   readonly recognised: Recognised | null;
   /** How far the page lies beside its cell; null where nothing tells it. */
-  readonly offMm: { readonly x: Mm; readonly y: Mm } | null;
+  readonly offMm: MeasuredOff | null;
+}
+
+/** How far a page lies beside its cell. */
+export interface MeasuredOff {
+  readonly x: Mm;
+  readonly y: Mm;
+  /** Whether words tell it, which files place to hundredths; drawn pages are measured to half a pixel. */
+  readonly byWords: boolean;
 }
 
 /** A side of the plan and the page of the file that it was found on. */

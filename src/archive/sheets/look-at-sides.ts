@@ -4,7 +4,6 @@ import {
   creepOf,
   creepShift,
   measurePlace,
-  medianOf,
   ownShift,
   placeByWords,
   recognisePage,
@@ -22,7 +21,7 @@ const TOGETHER_MM = 0.6;
 /** What lies nearer to its place is cut there: measuring is no finer. */
 const MEASURED_MM = 0.05;
 /**
- * A page alone is measured to half a pixel, more coarsely than the many of a side together: nearer than this to its place,
+ * A page alone, unless its words tell, is measured to half a pixel, more coarsely than the many of a side together: nearer than this to its place,
  * it lies there. Of 24 pages that did, the worst was measured 0.18 mm off (test/evaluation/sheets).
  */
 const OWN_MM = 0.25;
@@ -56,15 +55,18 @@ function measure(
   nothingElse: boolean,
 ): SeenCell['offMm'] {
   const turnDeg = recognised?.turnDeg ?? cell.turnDeg;
-  const seen = measurePlace({ sheet, page: page.grey }, cell.box, turnDeg);
+  const { pictures } = page.description;
+  const besides = isOnePicture(page.description) ? [] : pictures.map(({ window }) => window);
+  const seen = measurePlace({ sheet, page: page.grey, pictures: besides }, cell.box, turnDeg);
   if (seen === null) return null;
   const told = placeByWords({ dummy: page.words, sheet: words }, cell.box, turnDeg);
-  const off = (box: Box) => ({ x: box.x - cell.box.x, y: box.y - cell.box.y });
+  const off = (box: Box, byWords: boolean) => ({ x: box.x - cell.box.x, y: box.y - cell.box.y, byWords });
+  const byLooks = off(seen.box, false);
   if (told !== null) {
-    const [byWords, byLooks] = [off(told), off(seen.box)];
-    return Math.hypot(byWords.x - byLooks.x, byWords.y - byLooks.y) <= TOGETHER_MM ? byWords : null;
+    const exact = off(told, true);
+    return Math.hypot(exact.x - byLooks.x, exact.y - byLooks.y) <= TOGETHER_MM ? exact : null;
   }
-  return isOnePicture(page.description) && !nothingElse ? null : off(seen.box);
+  return isOnePicture(page.description) && !nothingElse ? null : byLooks;
 }
 
 function isOnePicture({ pictures, trimmed }: PageDescription): boolean {
@@ -83,7 +85,8 @@ export function cutBoxes(plan: Plan, seen: readonly SeenSide[], tolerances: Tole
     const common = commonShift(side.cells);
     const cells = side.cells.map((cell): SeenCell => {
       const measured = ownShift(plan, cell, common, creep) ?? { x: 0, y: 0 };
-      const own = Math.hypot(measured.x, measured.y) < OWN_MM ? { x: 0, y: 0 } : measured;
+      const least = cell.offMm?.byWords === true ? MEASURED_MM : OWN_MM;
+      const own = Math.hypot(measured.x, measured.y) < least ? { x: 0, y: 0 } : measured;
       const crept = creepShift(plan, cell.cell, creep);
       const x = common.x + own.x + crept.x;
       const y = common.y + own.y + crept.y;
@@ -94,27 +97,16 @@ export function cutBoxes(plan: Plan, seen: readonly SeenSide[], tolerances: Tole
   });
 }
 
-/**
- * Places from matching are rough: columns and rows are put where most of their pages were measured to lie, and the pages
- * are measured against that.
- */
-export function refinePlaces(seen: readonly SeenSide[]): readonly SeenSide[] {
-  return seen.map((side) => {
-    const shift = (of: 'row' | 'column', axis: 'x' | 'y', at: number): number =>
-      medianOf(side.cells.flatMap(({ cell, offMm }) => (offMm !== null && cell[of] === at ? [offMm[axis]] : [])));
-    const cells = side.cells.map((seenCell): SeenCell => {
-      const { cell, offMm } = seenCell;
-      const [x, y] = [shift('column', 'x', cell.column), shift('row', 'y', cell.row)];
-      const box = { ...cell.box, x: cell.box.x + x, y: cell.box.y + y };
-      return {
-        ...seenCell,
-        cell: { ...cell, box },
-        box,
-        offMm: offMm === null ? null : { x: offMm.x - x, y: offMm.y - y },
-      };
-    });
-    return { ...side, cells };
-  });
+/** The sides with every page taken for the one that the plan has there. */
+export function asPlanned(seen: readonly SeenSide[]): readonly SeenSide[] {
+  return seen.map((side) => ({
+    ...side,
+    cells: side.cells.map((one) =>
+      one.recognised === null || one.recognised.page === one.cell.page
+        ? one
+        : { ...one, box: one.cell.box, recognised: null, offMm: null },
+    ),
+  }));
 }
 
 /** Pages that stand on their head against the plan, by the page whose cell it is. */

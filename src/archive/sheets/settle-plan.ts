@@ -35,15 +35,18 @@ export interface SheetsRead {
 /**
  * Settles which plan the sheets follow, where its cells lie, and in which order its sides stand in the file.
  *
+ * @param by  which page of the file is which side: by the pages seen on it, or in the order they were sent in
  * @throws {Refusal} malformed: a plan for another book, other sheets than the plan has, or sheets that tell no plan
  */
-export function settlePlan(choice: PlanChoice, read: SheetsRead): SettledPlan {
+export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 'sent' = 'seen'): SettledPlan {
   const { pages, trimmed, sides } = read;
+  const order = (plan: Plan): readonly number[] =>
+    by === 'sent' ? sides.map((_, index) => index + 1) : orderOf(plan, read);
   if (choice.from === 'given') {
     requirePlanFor(choice.plan, pages.length);
     requireSides(choice.plan, sides);
     const plan = centred(choice.plan, sides);
-    return { plan, filePages: orderOf(plan, read), located: 'plan', agreement: null };
+    return { plan, filePages: order(plan), located: 'plan', agreement: null };
   }
   const { grids, located } = gridsOf(read);
   let plan: Plan;
@@ -77,7 +80,7 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead): SettledPlan {
     });
   });
   const first = placePlan(plan, grids, sides);
-  const filePages = orderOf(first, read);
+  const filePages = order(first);
   const own = <T>(list: readonly T[]): readonly T[] => filePages.map((page) => list[page - 1]!);
   return { plan: placePlan(plan, own(grids), own(sides)), filePages, located, agreement };
 }
@@ -114,21 +117,26 @@ function centred(plan: Plan, sides: readonly ReadSide[]): Plan {
   };
 }
 
-/** By crop marks; a side without them as the others have it, or by laying the dummy's pages over it. */
+/**
+ * By crop marks, or by laying the dummy's pages over the sides; a side that tells nothing has its cells where another of
+ * its size has them.
+ */
 function gridsOf({ pages, trimmed, sides }: SheetsRead): {
   readonly grids: readonly MarkedGrid[];
   readonly located: ReportSheets['located'];
 } {
   const greys = pages.flatMap((page) => (page === null ? [] : [page.grey]));
-  let byMatching = false;
-  const fullest = sides.flatMap(({ marks }) => (marks === null ? [] : [marks]));
-  const cells = ({ columnsMm, rowsMm }: MarkedGrid): number => columnsMm.length * rowsMm.length;
-  const grids = sides.map(({ marks, grey, width, height }, index): MarkedGrid => {
-    if (marks !== null) return marks;
-    const alike = sides.find((side) => side.marks !== null && side.width === width && side.height === height);
-    if (alike?.marks != null) return alike.marks;
-    byMatching = true;
-    const found = findGridByMatching(grey, greys, trimmed);
+  const own = sides.map(({ marks, width, height }, index) => {
+    const isAlike = (side: ReadSide): boolean => side.width === width && side.height === height;
+    return marks ?? sides.find((side, other) => other !== index && side.marks !== null && isAlike(side))?.marks ?? null;
+  });
+  const told = own.map((marks, index) => marks ?? findGridByMatching(sides[index]!.grey, greys, trimmed));
+  const grids = told.map((grid, index): MarkedGrid => {
+    const { width, height } = sides[index]!;
+    const alike = told.find(
+      (_, other) => sides[other]!.width === width && sides[other]!.height === height && told[other],
+    );
+    const found = grid ?? alike ?? null;
     if (found !== null) return found;
     throw new Refusal('unreadable', {
       file: 'the sheets',
@@ -136,8 +144,7 @@ function gridsOf({ pages, trimmed, sides }: SheetsRead): {
       page: index + 1,
     });
   });
-  if (fullest.length > 0 && grids.some((grid) => cells(grid) === 0)) byMatching = true;
-  return { grids, located: byMatching ? 'matching' : 'marks' };
+  return { grids, located: own.includes(null) ? 'matching' : 'marks' };
 }
 
 function knownPages({ pages }: SheetsRead) {

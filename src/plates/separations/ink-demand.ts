@@ -1,5 +1,4 @@
 import type { ProcessInk } from '../../model/index.ts';
-import { correlationOf } from '../correlation.ts';
 
 /**
  * How much of an ink a colour asks for, 0 to 255, as the plainest separation has it: each ink takes away its complement.
@@ -39,19 +38,4 @@ export function needsInk(ink: ProcessInk, colours: Uint8Array): boolean {
     if (ink === 'black' ? isGrey : most - own >= COLOURED) cells += 1;
   }
   return cells >= LEAST_CELLS;
-}
-
-/** Pearson's. @source Pearson 1895 (test/standards/correlation has it of the twin in comparing) */
-export function alike(one: ArrayLike<number>, other: ArrayLike<number>): number {
-  const n = Math.min(one.length, other.length);
-  let [sumA, sumB, sumAA, sumBB, sumAB] = [0, 0, 0, 0, 0];
-  for (let at = 0; at < n; at++) {
-    const [a, b] = [one[at]!, other[at]!];
-    sumA += a;
-    sumB += b;
-    sumAA += a * a;
-    sumBB += b * b;
-    sumAB += a * b;
-  }
-  return correlationOf({ n, a: sumA, b: sumB, aa: sumAA, bb: sumBB, ab: sumAB });
 }

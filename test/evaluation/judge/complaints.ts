@@ -10,12 +10,13 @@ export function complaintsOf(judgement: Judgement): readonly string[] {
     const { wanted, found, namedRightly } = outcome;
     if (found === null) lines.push(`MISSED    ${told(wanted)}`);
     else if (!namedRightly) lines.push(`MISNAMED  ${told(wanted)}; told as ${said(found)}`);
-    const { cropMm, scalePercent, turnDeg, moveMm } = errorsOf(outcome);
+    const { cropMm, scalePercent, turnDeg, moveMm, placeMm } = errorsOf(outcome);
     const off = [
       (cropMm ?? 0) > 0.3 && `${cropMm?.toFixed(2)} mm`,
       (scalePercent ?? 0) > 0.3 && `${scalePercent?.toFixed(2)} %`,
       (turnDeg ?? 0) > 0.2 && `${turnDeg?.toFixed(2)} degrees`,
       (moveMm ?? 0) > 0.3 && `${moveMm?.toFixed(2)} mm`,
+      (placeMm ?? 0) > 0.1 && `${placeMm?.toFixed(2)} mm`,
     ].filter((each) => each !== false);
     if (found !== null && off.length > 0) lines.push(`OFF       by ${off.join(', ')}: ${told(wanted)}; ${said(found)}`);
   }
@@ -29,8 +30,9 @@ export function complaintsOf(judgement: Judgement): readonly string[] {
   return lines;
 }
 
-function told({ kind, dummyPages, revisionPages, figures }: Wanted): string {
-  const figureText = figures === undefined ? '' : ` ${JSON.stringify(figures)}`;
+function told({ kind, dummyPages, revisionPages, figures, exactly }: Wanted): string {
+  const asked = { ...figures, ...exactly };
+  const figureText = Object.keys(asked).length === 0 ? '' : ` ${JSON.stringify(asked)}`;
   return `${kind}, dummy ${dummyPages.join(' or ') || '–'}, revision ${revisionPages.join(' or ') || '–'}${figureText}`;
 }
 

@@ -7,6 +7,8 @@ export interface Errors {
   readonly scalePercent?: number;
   readonly turnDeg?: number;
   readonly moveMm?: number;
+  /** Of a side, a page on it, or a plate. */
+  readonly placeMm?: number;
   /** Measured over true. */
   readonly areaRatio?: number;
 }
@@ -27,6 +29,12 @@ export function errorsOf({ wanted, found, namedRightly }: Outcome): Errors {
     case 'picture-moved': {
       const { shiftXmm, shiftYmm } = found.measured;
       return { moveMm: Math.hypot(shiftXmm - (figures.shiftXmm ?? 0), shiftYmm - (figures.shiftYmm ?? 0)) };
+    }
+    case 'back-out-of-register':
+    case 'page-off-place':
+    case 'separation-out-of-register': {
+      const { shiftXmm, shiftYmm } = found.measured;
+      return { placeMm: Math.hypot(shiftXmm - (figures.shiftXmm ?? 0), shiftYmm - (figures.shiftYmm ?? 0)) };
     }
     case 'picture-turned':
     case 'page-turned': {

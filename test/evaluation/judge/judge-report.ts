@@ -30,7 +30,9 @@ export function judgeReport(trial: Trial, report: Report, seconds: number): Judg
   const left = new Set<Finding>(raised);
   const named = new Map<Wanted, Finding | null>();
   for (const wanted of trial.wanted) {
-    const fitting = [...left].filter((finding) => finding.kind === wanted.kind && isAt(finding, wanted));
+    const fitting = [...left].filter(
+      (finding) => finding.kind === wanted.kind && isAt(finding, wanted) && isExactly(finding, wanted),
+    );
     named.set(wanted, fitting[0] ?? null);
     for (const finding of wanted.oftenTold === true ? fitting : fitting.slice(0, 1)) left.delete(finding);
   }
@@ -65,6 +67,11 @@ function isAt(finding: Finding, { kind, dummyPages, revisionPages }: Wanted): bo
   return revisionPage !== null && revisionPages.includes(revisionPage);
 }
 
+function isExactly({ measured }: Finding, { exactly = {} }: Wanted): boolean {
+  const said: Readonly<Record<string, unknown>> = { ...measured };
+  return Object.entries(exactly).every(([name, value]) => said[name] === value);
+}
+
 function countCleanPages({ wanted }: Trial, report: Report): number {
   return report.pages.filter(({ dummyPage, revisionPage }) => {
     if (dummyPage === null || revisionPage === null) return false;
@@ -83,7 +90,10 @@ function judgePairing({ origins, wanted }: Trial, report: Report): Judgement['pa
     if (partner !== origin) wrong.push(`page ${index + 1} is ${origin ?? 'new'}, told as ${partner ?? 'new'}`);
   });
   const missing = report.pages.filter(({ state }) => state === 'missing').length;
-  const lost = wanted.filter(({ kind }) => kind === 'page-missing').length;
+  // a page that is missing from its sheet leaves its cell, which is still told as its own
+  const lost = wanted.filter(
+    ({ kind, dummyPages }) => kind === 'page-missing' && dummyPages.every((page) => !origins.includes(page)),
+  ).length;
   if (missing !== lost) wrong.push(`${lost} pages are lost, ${missing} told`);
   return { right: origins.length - Math.min(origins.length, wrong.length), all: origins.length, wrong };
 }

@@ -16,12 +16,23 @@ const PAGE_COMPARISONS = 400;
 /** Told of sheets alone. */
 const SHEET_KINDS: readonly FindingKind[] = [
   'pages-exchanged',
+  'page-in-wrong-cell',
   'page-turned',
   'page-missing',
   'sides-exchanged',
   'section-out-of-order',
   'back-out-of-register',
   'page-off-place',
+];
+/** Told of plates alone. */
+const PLATE_KINDS: readonly FindingKind[] = [
+  'separation-missing',
+  'separation-doubled',
+  'separation-of-another-sheet',
+  'inks-exchanged',
+  'separation-out-of-register',
+  'separation-empty',
+  'screen-coarse',
 ];
 
 /** The whole table. `complete` is false where only some trials ran, so that numbers of trials are not asked for. */
@@ -130,8 +141,9 @@ function sheetLines(judgements: readonly Judgement[], complete: boolean): readon
   const clean = sum(silent.map(({ trial }) => trial.sheets ?? 0));
   const alarms = sum(silent.map(({ falseAlarms }) => falseAlarms.length));
   const outcomes = onSheets.flatMap((judgement) => judgement.outcomes);
-  const ofPages = outcomes.filter(({ wanted }) => !SHEET_KINDS.includes(wanted.kind));
-  const ofSheets = outcomes.filter((outcome) => !ofPages.includes(outcome));
+  const ofSheets = outcomes.filter(({ wanted }) => SHEET_KINDS.includes(wanted.kind));
+  const ofPlates = outcomes.filter(({ wanted }) => PLATE_KINDS.includes(wanted.kind));
+  const ofPages = outcomes.filter((outcome) => !ofSheets.includes(outcome) && !ofPlates.includes(outcome));
   return [
     {
       says: 'sheets that must stay silent',
@@ -147,6 +159,9 @@ function sheetLines(judgements: readonly Judgement[], complete: boolean): readon
     },
     caught('cells, sides, sheets, register', ofSheets, 1),
     named('the same, named rightly', ofSheets, 1),
+    error('error of a place, worst', [...ofSheets, ...ofPlates], 'placeMm', worstOf, 0.1, 'mm'),
+    caught('plates missing, strange, exchanged, off', ofPlates, 1),
+    named('the same, named rightly', ofPlates, 1),
     caught('pages on sheets', ofPages, 0.99),
     named('the same, named rightly', ofPages, 0.95),
   ];

@@ -11,6 +11,8 @@ export interface Wanted {
   readonly revisionPages: readonly number[];
   readonly figures?: TrueFigures;
   readonly oftenTold?: boolean;
+  /** Of what is measured, all that must be so to the letter. */
+  readonly exactly?: Readonly<Record<string, string | number | null>>;
 }
 
 /** The files of a trial; `planChoice` where the revision is imposed sheets. */

@@ -9,7 +9,7 @@ import type { ShelvedBook } from '../books/shelf.ts';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 const PICTURE_MAKERS = ['demo/book', 'test/evaluation/books'];
-const MAKERS = [...PICTURE_MAKERS, 'test/evaluation/material', 'test/evaluation/silent'];
+const MAKERS = [...PICTURE_MAKERS, 'demo/sheets', 'test/evaluation/material', 'test/evaluation/silent'];
 
 /** Another evaluation may still be at work in its folder. */
 const IDLE_MS = 2 * 3600 * 1000;

@@ -12,7 +12,7 @@ import { RETOUCH_FAULTS } from '../seen/retouch-faults.ts';
 import { TEXT_FAULTS } from '../seen/text-faults.ts';
 import type { SheetCase } from './sheet-case.ts';
 
-const { winter } = SHELF;
+const { winter, salt } = SHELF;
 const INKS: Preparation = { ...FINAL, ppi: 200, coding: 90, outputIntent: false };
 const TWO_OF_16: SheetCase['plan'] = { binding: 'sewn', sections: [{ pages: 16 }, { pages: 16 }] };
 
@@ -22,6 +22,8 @@ export interface FaultySheets {
   readonly wanted: readonly Wanted[];
   /** Pages of the dummy in the places of the folded book, where they are not in order. */
   readonly exchanged?: readonly (readonly [number, number])[];
+  /** Pages that stand in another's cell alone: place in the folded book, page of the dummy. */
+  readonly standing?: readonly (readonly [number, number])[];
 }
 
 function made(name: string, faults: readonly SheetFault[], told: SheetCase['told']): SheetCase {
@@ -29,6 +31,10 @@ function made(name: string, faults: readonly SheetFault[], told: SheetCase['told
 }
 
 const at = (kind: FindingKind, ...dummyPages: readonly number[]): Wanted => ({ kind, dummyPages, revisionPages: [] });
+const exactly = (kind: FindingKind, measured: NonNullable<Wanted['exactly']>): Wanted => ({
+  ...at(kind),
+  exactly: measured,
+});
 
 /** Faults of the making up. */
 const MADE_UP_WRONG: readonly FaultySheets[] = [
@@ -54,17 +60,32 @@ const MADE_UP_WRONG: readonly FaultySheets[] = [
     made: made(`page ${page} turned by ${degrees}`, [{ kind: 'turned', page, degrees }], 'found'),
     wanted: [at('page-turned', page)],
   })),
+  ...([90, 180, 270] as const).map((degrees): FaultySheets => ({
+    made: {
+      ...made(`square page 6 turned by ${degrees}`, [{ kind: 'turned', page: 6, degrees }], 'given'),
+      ...{ book: salt, spec: salt.spec, plan: { binding: 'sewn', sections: [{ pages: 8 }, { pages: 16 }] } },
+    },
+    wanted: [at('page-turned', 6)],
+  })),
+  {
+    made: made('cell of page 9 shows page 12', [{ kind: 'wrong-cell', page: 9, shows: 12 }], 'found'),
+    wanted: [at('page-in-wrong-cell', 12), at('page-missing', 9)],
+    standing: [[9, 12]],
+  },
   ...[8, 19, 26].map((page): FaultySheets => ({
     made: made(`page ${page} missing`, [{ kind: 'missing', page }], 'given'),
     wanted: [at('page-missing', page)],
   })),
   ...[1, 2].map((sheet): FaultySheets => ({
     made: made(`sides of sheet ${sheet} exchanged`, [{ kind: 'sides-exchanged', sheet }], 'given'),
-    wanted: [at('sides-exchanged')],
+    wanted: [exactly('sides-exchanged', { sheet })],
   })),
   {
     made: made('sheets exchanged', [{ kind: 'sheets-exchanged', sheets: [1, 2] }], 'given'),
-    wanted: [at('section-out-of-order')],
+    wanted: [
+      exactly('section-out-of-order', { sheet: 1, atSheet: 2 }),
+      exactly('section-out-of-order', { sheet: 2, atSheet: 1 }),
+    ],
   },
   ...(
     [
@@ -78,7 +99,7 @@ const MADE_UP_WRONG: readonly FaultySheets[] = [
       [{ kind: 'back-off', sheet, shiftXmm, shiftYmm }],
       'given',
     ),
-    wanted: [at('back-out-of-register')],
+    wanted: [{ ...exactly('back-out-of-register', { sheet }), figures: { shiftXmm, shiftYmm } }],
   })),
   ...(
     [
@@ -92,7 +113,7 @@ const MADE_UP_WRONG: readonly FaultySheets[] = [
       [{ kind: 'off-place', page, shiftXmm, shiftYmm }],
       'given',
     ),
-    wanted: [at('page-off-place', page)],
+    wanted: [{ ...at('page-off-place', page), figures: { shiftXmm, shiftYmm } }],
   })),
 ];
 
@@ -103,25 +124,52 @@ const WRONG_PAGES: readonly FaultySheets[] = [...CROP_FAULTS, ...PICTURE_FAULTS,
   .filter(({ excerpt, after }) => EXCERPTS.includes(excerpt) && after === undefined)
   .map((planted) => onSheet(planted, 'contone'));
 
-/** The same on plates of one bit, where a crop is to be found from 1 mm. */
-const ON_PLATES: readonly FaultySheets[] = CROP_FAULTS.filter(
-  ({ excerpt, expected: [only] }) =>
-    EXCERPTS.includes(excerpt) &&
-    Math.hypot(only?.figures?.shiftXmm ?? 0, only?.figures?.shiftYmm ?? 0) >= 1 &&
-    only?.figures?.cutMm === undefined,
-).map((planted) => onSheet(planted, 'one-bit plates'));
+/** Pages that were taken from an older file when the sheets were made up. */
+const OLDER_PAGES: readonly FaultySheets[] = WRONG_PAGES.filter(({ made: { planted } }) =>
+  planted?.expected.some(({ kind }) => kind === 'text-changed' || kind === 'picture-replaced'),
+)
+  .slice(0, 4)
+  .map(({ made: { planted, ...rest }, wanted }) => ({
+    made: {
+      ...rest,
+      name: `older page, ${rest.name}`,
+      older: { pages: planted!.expected.map(({ dummyPage }) => dummyPage!), planted: planted! },
+    },
+    wanted,
+  }));
 
+/** The same on plates of one bit, where a crop is to be found from 1 mm. */
+const ON_PLATES: readonly FaultySheets[] = [
+  ...CROP_FAULTS.filter(
+    ({ expected: [only] }) =>
+      Math.hypot(only?.figures?.shiftXmm ?? 0, only?.figures?.shiftYmm ?? 0) >= 1 && only?.figures?.cutMm === undefined,
+  ),
+  ...PICTURE_FAULTS.filter(({ expected }) => expected.every(({ kind }) => kind !== 'picture-coarse')),
+  ...RETOUCH_FAULTS,
+  ...TEXT_FAULTS,
+]
+  .filter(({ excerpt, after }) => EXCERPTS.includes(excerpt) && after === undefined)
+  .map((planted) => onSheet(planted, 'one-bit plates'));
+
+/** On a sheet of eight; on plates, whose screening takes long, on one of four. */
 function onSheet(planted: PlantedFault, as: 'contone' | 'one-bit plates'): FaultySheets {
   const { book, spec, revision } = openExcerpt(planted.excerpt);
-  const plan: SheetCase['plan'] = { binding: 'sewn', sections: [{ pages: 8 }] };
   const name = `${planted.excerpt}, ${as}: ${planted.name}`;
-  const base = { name, book, spec, revision, plan, told: 'given', planted } as const;
+  const base = { name, book, spec, revision, told: 'given', planted } as const;
+  const wrong = planted.expected.flatMap(({ dummyPage }) => (dummyPage === null ? [] : [dummyPage]));
+  const all = spec.pages.map((_, index) => index + 1);
+  const pages = as === 'contone' ? all : [...new Set([...wrong, ...all])].slice(0, 4).sort((a, b) => a - b);
+  const placeOf = (dummyPage: number | null): readonly number[] =>
+    dummyPage === null ? [] : [pages.indexOf(dummyPage) + 1];
   return {
-    made: as === 'contone' ? base : { ...base, after: as },
+    made:
+      as === 'contone'
+        ? { ...base, plan: { binding: 'sewn', sections: [{ pages: 8 }] } }
+        : { ...base, pages, plan: { binding: 'sewn', sections: [{ pages: 4 }] }, after: as },
     wanted: planted.expected.map(({ kind, dummyPage, figures, oftenTold }) => ({
       kind,
-      dummyPages: dummyPage === null ? [] : [dummyPage],
-      revisionPages: dummyPage === null ? [] : [dummyPage],
+      dummyPages: placeOf(dummyPage),
+      revisionPages: placeOf(dummyPage),
       ...(figures === undefined ? {} : { figures }),
       ...(oftenTold === undefined ? {} : { oftenTold }),
     })),
@@ -129,4 +177,4 @@ function onSheet(planted: PlantedFault, as: 'contone' | 'one-bit plates'): Fault
 }
 
 /** Everything that has to be found on sheets. */
-export const FAULTY_SHEETS: readonly FaultySheets[] = [...MADE_UP_WRONG, ...WRONG_PAGES, ...ON_PLATES];
+export const FAULTY_SHEETS: readonly FaultySheets[] = [...MADE_UP_WRONG, ...WRONG_PAGES, ...OLDER_PAGES, ...ON_PLATES];

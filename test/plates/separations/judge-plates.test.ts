@@ -124,6 +124,74 @@ describe('the plates of sheets', () => {
     expect(judge(wrong, blue)).toEqual({ told: [told], withheld });
   });
 
+  it('of one sheet is told by its colours also where two sides are set alike', () => {
+    const alike = (sheet: number, page: number, worn: number): PlateSide =>
+      side(sheet, page, (at) => {
+        const tone = 60 + ((patch(at, 8) * 37) % 160);
+        return patch(at, 20) % 5 === worn ? [255, 255, 255] : [tone, (tone * 7) >> 3, tone >> 1];
+      });
+    const [one, other] = [alike(1, 1, 1), alike(2, 5, 2)];
+    expect(judge(one, other)).toEqual({ told: [], withheld: [] });
+    const wrong = withPlates(one, (plate) =>
+      plate.ink === 'yellow' ? { ...plateOf(other, 'yellow'), file: 'x' } : plate,
+    );
+    expect(judge(wrong, other)).toEqual({
+      told: [{ ...stop, kind: 'separation-of-another-sheet', ink: 'yellow', belongsToSheet: 2 }],
+      withheld: [1],
+    });
+  });
+
+  describe('exchanged on a grey side', () => {
+    // a press balances grey with more cyan than magenta and yellow: 1.3 times as far from paper
+    const balanced = (of: PlateSide): PlateSide =>
+      withPlates(of, (plate) =>
+        plate.ink === 'cyan' ? { ...plate, grid: plate.grid.map((ink) => Math.min(255, 1.3 * ink)) } : plate,
+      );
+    const grey = (sheet: number, page: number): PlateSide =>
+      balanced(
+        side(sheet, page, (at) => {
+          const tone = 40 + ((patch(at, 9) * (30 + sheet)) % 200);
+          return [tone, tone, tone];
+        }),
+      );
+    const swapped = (of: PlateSide, screens: boolean): PlateSide =>
+      withPlates(of, (plate) => {
+        const other = { cyan: 'magenta', magenta: 'cyan' }[plate.ink];
+        const from = other === undefined ? plate : plateOf(of, other);
+        return { ...from, ink: plate.ink, screen: screens ? from.screen : null };
+      });
+    const screened = (of: PlateSide): PlateSide =>
+      withPlates(of, (plate) => ({
+        ...plate,
+        screen: { rulingLpi: 175, angleDeg: { cyan: 15, magenta: 75, yellow: 0, black: 45 }[plate.ink]! },
+      }));
+    const exchange = { ...stop, kind: 'inks-exchanged', ink: 'cyan', otherInk: 'magenta' };
+
+    it('they are told by what the same greys get on other sides', () => {
+      const others = [grey(2, 5), grey(3, 9)];
+      expect(judge(grey(1, 1), ...others)).toEqual({ told: [], withheld: [] });
+      expect(judge(swapped(grey(1, 1), false), ...others)).toEqual({ told: [exchange], withheld: [] });
+    });
+
+    it('they are told by the angles of their screens', () => {
+      const others = [screened(blue), screened({ ...red, seen: { ...red.seen, sheet: 3 } })];
+      expect(judge(screened(grey(1, 1)), ...others)).toEqual({ told: [], withheld: [] });
+      expect(judge(swapped(screened(grey(1, 1)), true), ...others)).toEqual({ told: [exchange], withheld: [] });
+    });
+
+    it('one that is missing is told by what the same greys get on other sides, but not of a side of black alone', () => {
+      const lacking = withPlates(grey(1, 1), ({ ink, ...plate }) => (ink === 'magenta' ? null : { ...plate, ink }));
+      const alone = withPlates(grey(1, 1), ({ ink, ...plate }) => (ink === 'black' ? { ...plate, ink } : null));
+      const others = [grey(2, 5), grey(3, 9)];
+      expect(judge(lacking, ...others).told).toEqual([{ ...stop, kind: 'separation-missing', ink: 'magenta' }]);
+      expect(judge(alone, ...others).told).toEqual([]);
+    });
+
+    it('nothing is told of two sides, since either may be the wrong one', () => {
+      expect(judge(swapped(grey(1, 1), false), grey(2, 5))).toEqual({ told: [], withheld: [] });
+    });
+  });
+
   it('no cyan is missed where pages are black and white, and spot colours are no process ink', () => {
     const grey = side(1, 1, (at) => (patch(at, 30) % 2 === 0 ? [40, 40, 40] : [240, 240, 240]));
     const plates = [plateOf(grey, 'black'), { ...plateOf(grey, 'black'), ink: 'Gold', sha256: 'gold' }];

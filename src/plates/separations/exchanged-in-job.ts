@@ -1,0 +1,152 @@
+import type { ProcessInk } from '../../model/index.ts';
+import { isProcessInk } from '../../model/index.ts';
+import { correlationOf } from '../correlation.ts';
+import type { InkGrid } from './ink-grid.ts';
+import { inkDemand } from './ink-demand.ts';
+import type { Screen } from './screen-ruling.ts';
+import { elsewhere, inkOfColours } from './job-colours.ts';
+import { colourStep } from './told-by-colours.ts';
+
+/** The plates of a side as far as exchanged ones are told by them. */
+export interface InkedSide {
+  /** Of the pages that stand there, three bytes a cell. */
+  readonly colours: Uint8Array;
+  readonly plates: readonly { readonly ink: string; readonly grid: InkGrid; readonly screen: Screen | null }[];
+}
+
+/** Two plates that stand for each other's ink. */
+export interface Exchange {
+  /** Index among the sides. */
+  readonly side: number;
+  readonly inks: readonly [ProcessInk, ProcessInk];
+}
+
+/** What the other sides tell must cover this part of a side, and tell the two inks apart by so many levels. */
+const TOLD = { share: 0.3, levels: 6 };
+/** The difference of two plates goes against what the other sides tell, and not with what the colours themselves tell. */
+const AGAINST = { job: -0.6, colours: 0.3 };
+/** Of two sides nothing tells which is the wrong one. */
+const FEWEST_SIDES = 3;
+/** Angles that differ by less are one; those of two inks differ by more. */
+const ANGLE = { sameDeg: 5, apartDeg: 10, fewestSides: 2 };
+
+/**
+ * Finds plates that stand for each other's ink by the rest of the job: a job is separated and screened in one way, so that
+ * what one colour gets of an ink on other sides it gets here, and each ink has its angle.
+ *
+ * @returns the surest first; what is found later has the earlier ones put right
+ */
+export function exchangedInJob(sides: readonly InkedSide[]): readonly Exchange[] {
+  const found: Exchange[] = [...byAngles(sides)];
+  let put = found.reduce(putRight, sides);
+  const most = sides.length * 2;
+  while (found.length < most) {
+    const next = surest(put);
+    if (next === null) break;
+    found.push(next);
+    put = putRight(put, next);
+  }
+  return found;
+}
+
+function putRight(sides: readonly InkedSide[], { side, inks }: Exchange): readonly InkedSide[] {
+  const own = sides[side]!;
+  const [one, other] = inks;
+  const plates = own.plates.map((plate) => ({
+    ...plate,
+    ink: plate.ink === one ? other : plate.ink === other ? one : plate.ink,
+  }));
+  return sides.with(side, { ...own, plates });
+}
+
+function pairsOf({ plates }: InkedSide): readonly (readonly [ProcessInk, ProcessInk])[] {
+  const inks = plates.flatMap(({ ink }) => (isProcessInk(ink) ? [ink] : []));
+  return inks.flatMap((one, index) => inks.slice(index + 1).map((other) => [one, other] as const));
+}
+
+function byAngles(sides: readonly InkedSide[]): readonly Exchange[] {
+  const angleOn = (side: InkedSide, ink: ProcessInk): number | null =>
+    side.plates.find((plate) => plate.ink === ink)?.screen?.angleDeg ?? null;
+  const usual = (ink: ProcessInk, but: number): number | null => {
+    const angles = sides.flatMap((side, index) => (index === but ? [] : (angleOn(side, ink) ?? [])));
+    const agreeing = angles.map((angle) => angles.filter((other) => between(angle, other) <= ANGLE.sameDeg).length);
+    const most = Math.max(0, ...agreeing);
+    return most >= ANGLE.fewestSides && 2 * most > angles.length ? angles[agreeing.indexOf(most)]! : null;
+  };
+  return sides.flatMap((own, side) =>
+    pairsOf(own).flatMap((inks): Exchange[] => {
+      const [here, usually] = [inks.map((ink) => angleOn(own, ink)), inks.map((ink) => usual(ink, side))];
+      const [a, b, usualA, usualB] = [here[0]!, here[1]!, usually[0]!, usually[1]!];
+      if ([a, b, usualA, usualB].includes(null as never)) return [];
+      const crossed = between(a, usualB) <= ANGLE.sameDeg && between(b, usualA) <= ANGLE.sameDeg;
+      return crossed && between(usualA, usualB) > ANGLE.apartDeg ? [{ side, inks }] : [];
+    }),
+  );
+}
+
+/** Of two directions of rows, which repeat every 90 degrees. */
+function between(one: number, other: number): number {
+  const apart = Math.abs(one - other) % 90;
+  return Math.min(apart, 90 - apart);
+}
+
+function surest(sides: readonly InkedSide[]): Exchange | null {
+  if (sides.length < FEWEST_SIDES) return null;
+  const tables = new Map(
+    (['cyan', 'magenta', 'yellow', 'black'] as const).map((ink) => [ink, sides.map((side) => inkOfColours(side, ink))]),
+  );
+  let best: { readonly exchange: Exchange; readonly score: number } | null = null;
+  sides.forEach((own, side) => {
+    const told = new Map([...tables].map(([ink, all]) => [ink, elsewhere(all, side)]));
+    for (const inks of pairsOf(own)) {
+      const score = scoreOf(own, inks, [told.get(inks[0])!, told.get(inks[1])!]);
+      if (score !== null && (best === null || score < best.score)) best = { exchange: { side, inks }, score };
+    }
+  });
+  return (best as { readonly exchange: Exchange } | null)?.exchange ?? null;
+}
+
+/** How surely two plates stand for each other's ink, the lower the surer; null where they do not, or nothing tells. */
+function scoreOf(
+  { colours, plates }: InkedSide,
+  inks: readonly [ProcessInk, ProcessInk],
+  told: readonly [Float32Array, Float32Array],
+): number | null {
+  const [one, other] = inks.map((ink) => plates.find((plate) => plate.ink === ink)!.grid) as [InkGrid, InkGrid];
+  const cells = one.length;
+  const job = new Sums();
+  const plain = new Sums();
+  for (let at = 0; at < cells; at++) {
+    const here = one[at]! - other[at]!;
+    const step = colourStep(colours, at);
+    const asTold = told[0][step]! - told[1][step]!;
+    if (!Number.isNaN(asTold)) job.add(here, asTold);
+    const [red, green, blue] = [colours[at * 3]!, colours[at * 3 + 1]!, colours[at * 3 + 2]!];
+    plain.add(here, inkDemand(inks[0], red, green, blue) - inkDemand(inks[1], red, green, blue));
+  }
+  const levels = Math.sqrt(job.bb / Math.max(1, job.n));
+  if (job.n < TOLD.share * cells || levels < TOLD.levels) return null;
+  const [byJob, byColours] = [job.likeness(), plain.likeness()];
+  // two inks that differ much tell more than two that hardly do
+  return byJob <= AGAINST.job && byColours <= AGAINST.colours ? (byJob + byColours) * levels : null;
+}
+
+/** How two runs of values go together about zero. */
+class Sums {
+  n = 0;
+  aa = 0;
+  bb = 0;
+  ab = 0;
+
+  add(a: number, b: number): void {
+    this.n += 1;
+    this.aa += a * a;
+    this.bb += b * b;
+    this.ab += a * b;
+  }
+
+  /** The cosine of the angle between them. */
+  likeness(): number {
+    return correlationOf({ n: 1, a: 0, b: 0, aa: this.aa, bb: this.bb, ab: this.ab });
+  }
+}

@@ -1,0 +1,136 @@
+/**
+ * `npm run bench:sheets`: imposed sheets against what other programs need merely to read them, in one run, in turn.
+ *
+ * A sheet of sixteen pages of 240 x 300 mm, eight a side, at 300 ppi in four inks, held against its dummy: over poppler's
+ * `pdftoppm -r 100` on the same file, a process a core. And a B1 plate of one bit at 2400 dpi, screened by Ghostscript,
+ * brought down to tones with its ruling: over `tiffinfo -D` where it is there, or over libvips decoding it alone.
+ * `--runs N`; `--only sheet` or `--only plate`.
+ */
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, rmSync, statSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { makeDummy, makeFinal, WHOLE } from '../../demo/book/make.ts';
+import { imposeSheets } from '../../demo/sheets/impose.ts';
+import { makePlan } from '../../src/plates/index.ts';
+import { FORMAT } from '../../demo/book/grid.ts';
+import type { MeasuredRun } from './measured-run.ts';
+import { measureRun } from './measured-run.ts';
+import { median, tellMachine, tellRuns, tellTargets } from './telling.ts';
+import type { Target } from './telling.ts';
+
+const { values } = parseArgs({
+  options: { runs: { type: 'string', default: '3' }, only: { type: 'string' } },
+});
+const runs = Number(values.runs);
+const project = join(import.meta.dirname, '..', '..');
+const folder = join(project, '.out', 'bench', 'sheets');
+const cores = availableParallelism();
+const megabytes = (path: string): string => `${(statSync(path).size / 1e6).toFixed(1)} MB`;
+const isThere = (program: string, ...words: readonly string[]): boolean =>
+  spawnSync(program, words).error === undefined;
+
+for (const [program, from] of [
+  ['pdftoppm', 'poppler-utils'],
+  ['gs', 'ghostscript'],
+] as const) {
+  if (isThere(program, '-v')) continue;
+  console.error(`bench: ${program} is missing (Debian package ${from})`);
+  process.exit(2);
+}
+mkdirSync(folder, { recursive: true });
+tellMachine();
+
+/** Harbour, plains and air: half of the pages are pictures in full bleed. */
+const PAGES = [2, 7, 9, 10, 11, 15, 16, 18, 20, 21, 23, 24, 25, 26, 29, 30];
+const SHEET_PAGES = 16;
+const edition = { ...WHOLE, pages: PAGES };
+const dummy = join(folder, 'dummy.pdf');
+const sheets = join(folder, 'sheets.pdf');
+if (!existsSync(dummy)) await makeDummy(folder, edition);
+if (!existsSync(sheets)) {
+  const { path: bookPath } = await makeFinal(folder, edition);
+  const trimmed = { width: FORMAT.width, height: FORMAT.height };
+  const plan = makePlan({ pages: SHEET_PAGES, trimmed, binding: 'sewn', sections: [{ pages: SHEET_PAGES }] });
+  await imposeSheets({ bookPath, plan, outPath: sheets });
+}
+
+async function inTurn(
+  ours: () => Promise<MeasuredRun>,
+  yardstick: () => Promise<MeasuredRun>,
+): Promise<readonly [MeasuredRun[], MeasuredRun[]]> {
+  const taken: readonly [MeasuredRun[], MeasuredRun[]] = [[], []];
+  for (let run = 0; run < runs; run++) {
+    taken[0].push(await ours());
+    taken[1].push(await yardstick());
+  }
+  const broken = taken.flat().find(({ exitStatus }) => exitStatus !== 0);
+  if (broken !== undefined) throw new Error(`a run ended with status ${broken.exitStatus}`);
+  return taken;
+}
+
+const overOf = ([ours, yardstick]: readonly [MeasuredRun[], MeasuredRun[]]): number =>
+  median(ours.map(({ wallS }, run) => wallS / yardstick[run]!.wallS));
+
+async function benchSheet(): Promise<readonly Target[]> {
+  console.log(`dummy of 16 pages ${megabytes(dummy)}, a sheet of two sides ${megabytes(sheets)}, ${runs} runs`);
+  const command = ['src/command/witnessleaf.ts', 'compare', dummy, sheets, '--imposed', '--fold', String(SHEET_PAGES)];
+  const json = ['--json', join(folder, 'report.json')];
+  const rasterise = (): Promise<MeasuredRun> => {
+    const sides = [1, 2].map((side) => `pdftoppm -r 100 -f ${side} -l ${side} '${sheets}' '${join(folder, 'side')}'`);
+    return measureRun('sh', ['-c', cores > 1 ? `${sides.join(' &\n')} &\nwait` : sides.join('\n')], project);
+  };
+  const taken = await inTurn(() => measureRun(process.execPath, [...command, ...json], project), rasterise);
+  spawnSync('sh', ['-c', `rm -f '${join(folder, 'side')}'*`]);
+  const looked = await measureRun(process.execPath, [...command, ...json], project, true);
+  tellRuns('sheet against its dummy', taken[0]);
+  tellRuns('pdftoppm -r 100, a process a side', taken[1]);
+  return [
+    { name: 'a sheet over pdftoppm', value: overOf(taken), most: 1.5, unit: '' },
+    { name: 'peak memory of all processes', value: looked.peakMb, most: 2000, unit: ' MB' },
+  ];
+}
+
+/** @source ISO 216 has B1 with 707 x 1000 mm; an untrimmed sheet is 1030 x 790 mm by common practice, no source */
+const B1_PT = { width: (1030 / 25.4) * 72, height: (790 / 25.4) * 72 };
+const SCREEN =
+  '<< /HalftoneType 1 /AccurateScreens true /Frequency 175 /Angle 45 /SpotFunction { 180 mul cos exch 180 mul cos add 2 div } >>';
+
+async function benchPlate(): Promise<readonly Target[]> {
+  const plate = join(folder, 'plate.tif');
+  if (!existsSync(plate)) {
+    const fresh = `${plate}.fresh.tif`;
+    const size = [`-dDEVICEWIDTHPOINTS=${B1_PT.width}`, `-dDEVICEHEIGHTPOINTS=${B1_PT.height}`, '-dFIXEDMEDIA'];
+    const made = spawnSync('gs', [
+      ...['-q', '-dBATCH', '-dNOPAUSE', '-dSAFER', '-sDEVICE=tiffg4', '-r2400', ...size, '-dLastPage=1'],
+      ...[`-sOutputFile=${fresh}`, '-c', `<< /Install { ${SCREEN} sethalftone } >> setpagedevice`, '-f', sheets],
+    ]);
+    if (made.status !== 0) throw new Error(`gs: ${String(made.stderr)}`);
+    spawnSync('mv', [fresh, plate]);
+  }
+  console.log(`a B1 plate of one bit at 2400 dpi ${megabytes(plate)}, ${runs} runs`);
+  const script = join(import.meta.dirname, 'read-plate.ts');
+  const scratch = join(folder, 'tones');
+  const reading = (how: string, looking = false): Promise<MeasuredRun> =>
+    measureRun(process.execPath, [script, how, plate, scratch], project, looking);
+  const byTiffinfo = isThere('tiffinfo');
+  const taken = await inTurn(
+    () => reading('tones'),
+    () => (byTiffinfo ? measureRun('tiffinfo', ['-D', plate], project) : reading('decode')),
+  );
+  const looked = await reading('tones', true);
+  rmSync(scratch, { recursive: true, force: true });
+  tellRuns('plate to tones, with its ruling', taken[0]);
+  tellRuns(byTiffinfo ? 'tiffinfo -D' : 'libvips, decoding alone', taken[1]);
+  return [
+    { name: 'a plate over merely reading it', value: overOf(taken), most: 1.5, unit: '' },
+    { name: 'peak memory while it is read', value: looked.peakMb, most: 1000, unit: ' MB' },
+  ];
+}
+
+const targets = [
+  ...(values.only === 'plate' ? [] : await benchSheet()),
+  ...(values.only === 'sheet' ? [] : await benchPlate()),
+];
+process.exitCode = tellTargets(targets) ? 0 : 1;
