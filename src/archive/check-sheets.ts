@@ -1,3 +1,4 @@
+import { basename, join } from 'node:path';
 import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import { tellPlaceFindings, tellSheets } from '../plates/index.ts';
@@ -8,7 +9,7 @@ import type { AssembledBook, CheckedRevision } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
 import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
-import { describeFile, drawSource } from './read-file.ts';
+import { describeFile, drawSource, runJob } from './read-file.ts';
 import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
 import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
 import { plateFiles } from './sheets/separations/plate-files.ts';
@@ -57,7 +58,9 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
       report,
       plan,
       agreement: sheets.agreement,
-      foldedPath: typeof folded === 'string' ? folded : null,
+      foldedBook: () => asOneFile(folded, join(scratch, 'folded-book.pdf'), tools),
+      sidesBook: async () =>
+        source.plates === null ? null : asOneFile(source.book, join(scratch, 'sides-book.pdf'), tools),
       drawPage: (side, pageNumber, ppi) => checked.drawPage(side, pageNumber, ppi),
       drawSide: (pageNumber, ppi): ReturnType<CheckedRevision['drawPage']> =>
         drawSource(tools, file.sourceOf(pageNumber), ppi),
@@ -70,6 +73,14 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
     await close();
     throw error;
   }
+}
+
+/** A book of several files as one PDF. */
+async function asOneFile(book: string | AssembledBook, to: string, tools: ReadingTools): Promise<string> {
+  if (typeof book === 'string') return book;
+  const paths = book.pages.map(({ path }) => path);
+  await runJob(tools, { do: 'join', paths, to }, paths.length);
+  return to;
 }
 
 interface TakenApart extends SettledPlan {
@@ -115,14 +126,17 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
 
 /** One file of sheets as pages, or the plates of each ink. */
 async function openSheets(
-  { sheetsPath, furtherPaths = [] }: SheetsRequest,
+  { sheetsPath, sheetsName = basename(sheetsPath), furtherPaths = [] }: SheetsRequest,
   tools: ReadingTools,
   scratch: string,
   onPlates: (done: number, total: number) => void,
 ): Promise<SheetsSource> {
-  const files = await plateFiles([sheetsPath, ...furtherPaths]);
-  if (files !== null) return readPlates(await tiffPlates(files, tools), tools, scratch, onPlates);
-  const plates = await pdfPlates(sheetsPath, tools);
+  const found = await plateFiles({ paths: [sheetsPath, ...furtherPaths], name: sheetsName }, tools, scratch);
+  if (found !== null) {
+    const read = await readPlates(await tiffPlates(found.plates, tools), tools, scratch, onPlates);
+    return found.isOneFile ? { ...read, identity: await fileIdentity(sheetsPath) } : read;
+  }
+  const plates = await pdfPlates(sheetsPath, sheetsName, tools);
   if (plates === null) return pdfSheets(sheetsPath, tools, scratch);
   return { ...(await readPlates(plates, tools, scratch, onPlates)), identity: await fileIdentity(sheetsPath) };
 }

@@ -22,7 +22,7 @@ export type { FileFinding, FileFindings, FindingInFile, StateInFile } from './ch
 export { diskRoom, type DiskRoom } from './disk.ts';
 export { describeBookPage, drawBookPage } from './draw-book-page.ts';
 export type { DrawingTools } from './draw-book-page.ts';
-export { blobPages, bookPages } from './files/book-pages.ts';
+export { blobPages, bookPages, sidesOf } from './files/book-pages.ts';
 export type { BookPage } from './files/book-pages.ts';
 export { pageHistory } from './files/page-history.ts';
 export type { PageInFile } from './files/page-history.ts';

@@ -9,6 +9,7 @@ export * from './measure.ts';
 export * from './page.ts';
 export * from './picture.ts';
 export * from './refusal.ts';
+export * from './released-side.ts';
 export * from './report.ts';
 export * from './separation.ts';
 export * from './sha256.ts';

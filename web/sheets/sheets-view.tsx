@@ -11,6 +11,7 @@ import { Page } from '../pieces/page.tsx';
 import { titleQuery } from '../titles/queries.ts';
 import type { ViewGiven } from '../view.ts';
 import { words } from '../words/index.ts';
+import { Plates } from './plates.tsx';
 import { sheetsQuery } from './queries.ts';
 import type { Sheets } from './queries.ts';
 import { SheetSide } from './sheet-side.tsx';
@@ -48,6 +49,7 @@ export default function SheetsView({ params: { titleId = '', fileId = '' } }: Vi
           {sheets.sides.map((side) => (
             <SheetSide key={side.filePage} titleId={titleId} fileId={fileId} side={side} marks={marked} />
           ))}
+          {sheets.separations !== null && <Plates separations={sheets.separations} />}
         </div>
       )}
     </Page>

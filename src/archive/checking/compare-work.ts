@@ -8,6 +8,7 @@ import { checkSheets } from '../check-sheets.ts';
 import { blobPages, bookPages } from '../files/book-pages.ts';
 import { bookToCheck, lendAll } from '../files/lend-book.ts';
 import type { Archive } from '../open-archive.ts';
+import { platesFormOf } from '../sheets/separations/plates-form.ts';
 import type { Work, WorkTools } from '../workers/workers-order.ts';
 import type { CompareOrder } from './ask-for-comparisons.ts';
 import { areSheets } from './are-sheets.ts';
@@ -80,10 +81,16 @@ async function check(
       order.activity.tell({ titleId, partId: file.partId, fileId: file.id, what: 'findings', data });
     },
   };
-  const isWhole = file.kind === 'plates-input' && file.replaces === null;
-  const sides = isWhole ? await blobPages(catalogue, file.sha256) : null;
-  const imposed = sides !== null && areSheets((await bookPages(catalogue, dummy)) ?? [], sides);
-  return imposed ? sheetsChecked(archive, order, comparison, request) : pagesChecked(archive, comparison, request);
+  const sheets = await comesAsSheets(archive, comparison);
+  return sheets ? sheetsChecked(archive, order, comparison, request) : pagesChecked(archive, comparison, request);
+}
+
+/** Whether a file is sheets or plates of them, which are folded before they are compared. */
+async function comesAsSheets({ blobs, catalogue }: Archive, { dummy, file }: Comparison): Promise<boolean> {
+  if (file.kind !== 'plates-input' || file.replaces !== null) return false;
+  if ((await blobs.lend(file.sha256, platesFormOf)) !== 'neither') return true;
+  const sides = (await blobPages(catalogue, file.sha256)) ?? [];
+  return areSheets((await bookPages(catalogue, dummy)) ?? [], sides);
 }
 
 type CheckTools = Omit<CheckRequest, 'dummyPath' | 'revisionPath'>;
@@ -111,13 +118,12 @@ function sheetsChecked(
     const checked = await checkSheets({
       dummyPath: paths.get(dummy.sha256) ?? '',
       sheetsPath: paths.get(file.sha256) ?? '',
+      sheetsName: file.name,
       planChoice: { from: 'found' },
       ...request,
     });
     try {
-      const { report, plan, foldedPath } = checked;
-      if (foldedPath === null) throw new Error('a file of sheets folds to one book');
-      return { report, folded: await keepFolded(blobs, order, { foldedPath, plan }) };
+      return { report: checked.report, folded: await keepFolded(blobs, order, checked) };
     } finally {
       await checked.close();
     }

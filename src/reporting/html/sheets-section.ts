@@ -2,10 +2,11 @@ import type { Report, ReportCell, ReportSheets, ReportSide } from '../../model/i
 import { findingNumbers, heaviest } from '../page-order.ts';
 import type { ReportedFinding } from '../page-order.ts';
 import type { Exhibits, Leaf } from '../pictures/exhibit.ts';
-import { cellName, planSentence, sideName } from '../words/sheet-words.ts';
+import { cellName, planSentence, sideName, sideSource } from '../words/sheet-words.ts';
 import { html } from './markup.ts';
 import type { Markup } from './markup.ts';
 import { image } from './plate.ts';
+import { platesTable } from './plates-table.ts';
 
 /** Every side of imposed sheets as a picture, its cells drawn over it with the pages that belong there. */
 export function sheetsSection(
@@ -25,6 +26,7 @@ export function sheetsSection(
     <div class="sides">
       ${sheets.sides.map((side, index) => sideFigure(sheets, side, sides[index], { findings, numbers }))}
     </div>
+    ${platesTable(sheets)}
   </section>`;
 }
 
@@ -49,7 +51,7 @@ function sideFigure(sheets: ReportSheets, side: ReportSide, drawn: Leaf | undefi
         ${cells.map((cell) => cellFigure(cell, Math.min(width, height) * 0.032, found))}
       </svg>
     </div>
-    <figcaption>${name}, page ${side.filePage} of ${sheets.filePages} in the file</figcaption>
+    <figcaption>${name}, ${sideSource({ sheets, side })}</figcaption>
   </figure>`;
 }
 

@@ -28,6 +28,13 @@ export async function greysOf(path: string) {
   return { width: info.width, height: info.height, data };
 }
 
+async function fewerGreys(path: string) {
+  const { width = 0 } = await sharp(path).metadata();
+  const fewer = sharp(path).resize({ width: Math.round((width * PDF_PPI) / PPI) });
+  const { data, info } = await fewer.toColourspace('b-w').raw().toBuffer({ resolveWithObject: true });
+  return { width: info.width, height: info.height, data };
+}
+
 /** Writes a plate, moved to the right and down by whole pixels. */
 export async function writePlate(
   path: string,
@@ -43,6 +50,9 @@ export async function writePlate(
     .toFile(path);
 }
 
+/** As finely as plates are looked at, so that no time goes into pixels that nobody sees. */
+const PDF_PPI = 300;
+
 /** The same plates as one PDF: a page for each ink of each side. */
 export async function separatedPdf(plates: string, path: string): Promise<string> {
   const document = await PDFDocument.create();
@@ -50,7 +60,7 @@ export async function separatedPdf(plates: string, path: string): Promise<string
     const files = readdirSync(plates).filter((name) => name.startsWith(`demo_${side}(`));
     const pages = [];
     for (const name of files) {
-      const { width, height, data } = await greysOf(join(plates, name));
+      const { width, height, data } = await fewerGreys(join(plates, name));
       const { context } = document;
       const picture = context.flateStream(data, {
         Type: 'XObject',
@@ -60,7 +70,7 @@ export async function separatedPdf(plates: string, path: string): Promise<string
         BitsPerComponent: 8,
         ColorSpace: 'DeviceGray',
       });
-      const size = [(width / PPI) * 72, (height / PPI) * 72] as const;
+      const size = [(width / PDF_PPI) * 72, (height / PDF_PPI) * 72] as const;
       const page = document.addPage([...size]);
       page.node.set(PDFName.of('Resources'), context.obj({ XObject: { Plate: context.register(picture) } }));
       const content = context.stream(`${size[0]} 0 0 ${size[1]} 0 0 cm /Plate Do`);
