@@ -15,4 +15,5 @@ export * from './separation.ts';
 export * from './sha256.ts';
 export * from './sheet.ts';
 export * from './statement.ts';
+export * from './stored-zip.ts';
 export * from './tolerance.ts';

@@ -34,7 +34,7 @@ export function sideSource({ sheets, side }: { readonly sheets: ReportSheets; re
 }
 
 /** The plates that were sent for a side. */
-export function platesOf(
+function platesOf(
   { separations = [] }: Pick<ReportSheets, 'separations'>,
   { sheet, side }: Pick<ReportSide, 'sheet' | 'side'>,
 ): readonly ReportSeparation[] {
