@@ -11,13 +11,13 @@ import { run } from '../../reading/pdf/outside-tool.ts';
 const PPI = 600;
 
 /** Plates of the sheets of a book in eight bits, made by Ghostscript: `demo_1(Cyan).tif` and so on. */
-export async function screenPlates(folder: string, bookPath: string, plan: Plan): Promise<string> {
+export async function screenPlates(folder: string, bookPath: string, plan: Plan, ppi = PPI): Promise<string> {
   const sheets = join(folder, 'sheets.pdf');
   const plates = join(folder, 'plates');
   await mkdir(plates);
   await imposeSheets({ bookPath, plan, outPath: sheets });
   const quiet = ['-q', '-dSAFER', '-dBATCH', '-dNOPAUSE'];
-  const smooth = ['-dTextAlphaBits=4', '-dGraphicsAlphaBits=4', `-r${PPI}`];
+  const smooth = ['-dTextAlphaBits=4', '-dGraphicsAlphaBits=4', `-r${ppi}`];
   run('gs', [...quiet, '-sDEVICE=tiffsep', ...smooth, `-sOutputFile=${join(plates, 'demo_%d.tif')}`, sheets]);
   return plates;
 }
@@ -40,13 +40,14 @@ export async function writePlate(
   path: string,
   { width, height, data }: Awaited<ReturnType<typeof greysOf>>,
   [right, down]: readonly [number, number] = [0, 0],
+  ppi = PPI,
 ): Promise<void> {
   const moved = Buffer.alloc(width * height, 255);
   for (let y = down; y < height; y++)
     data.copy(moved, y * width + right, (y - down) * width, (y - down + 1) * width - right);
   await sharp(moved, { raw: { width, height, channels: 1 } })
     .toColourspace('b-w')
-    .tiff({ compression: 'lzw', xres: PPI / 25.4, yres: PPI / 25.4 })
+    .tiff({ compression: 'lzw', xres: ppi / 25.4, yres: ppi / 25.4 })
     .toFile(path);
 }
 
