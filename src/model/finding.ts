@@ -108,3 +108,8 @@ export interface FindingOf<K extends FindingKind> {
 
 /** One difference from the dummy. */
 export type Finding = { [K in FindingKind]: FindingOf<K> }[FindingKind];
+
+/** Whether a finding is told of a plate of this side, rather than of a page. */
+export function isOfPlateOn({ measured }: Pick<Finding, 'measured'>, side: Pick<OnPlate, 'sheet' | 'side'>): boolean {
+  return 'ink' in measured && measured.sheet === side.sheet && measured.side === side.side;
+}

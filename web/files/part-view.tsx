@@ -39,7 +39,7 @@ export default function PartView({ params: { titleId = '', partId = '' } }: View
     setPutting((before) => before + several);
     void withPlatesTogether(found)
       .then(
-        (files) => choose((before) => [...before, ...files.filter((file) => !attachAgain(partId, file))]),
+        (together) => choose((before) => [...before, ...together.filter((file) => !attachAgain(partId, file))]),
         (error: unknown) => setUnread(error),
       )
       .finally(() => setPutting((before) => before - several));

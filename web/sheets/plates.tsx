@@ -17,7 +17,7 @@ export function Plates({ separations }: { readonly separations: readonly ReportS
           <tr key={`${plate.sheet} ${plate.side} ${plate.file}`}>
             <td>{said.side(plate.sheet, plate.side)}</td>
             <th scope="row">{said.ink(plate.ink)}</th>
-            <td>
+            <td className="plate-file">
               <span className="file-name">{plate.file}</span>
               <br />
               <code className="small">{plate.sha256}</code>

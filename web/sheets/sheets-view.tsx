@@ -1,3 +1,4 @@
+import { isOfPlateOn } from '../../src/model/index.ts';
 import { useSuspenseQueries } from '@tanstack/react-query';
 import { Link } from 'wouter';
 import { marksOfPages } from '../book/marks-of-pages.ts';
@@ -47,7 +48,14 @@ export default function SheetsView({ params: { titleId = '', fileId = '' } }: Vi
         <div className="stack-wide">
           <PlanFacts sheets={sheets} />
           {sheets.sides.map((side) => (
-            <SheetSide key={side.filePage} titleId={titleId} fileId={fileId} side={side} marks={marked} />
+            <SheetSide
+              key={side.filePage}
+              titleId={titleId}
+              fileId={fileId}
+              side={side}
+              marks={marked}
+              onPlates={(compared?.findings ?? []).filter(({ finding }) => isOfPlateOn(finding, side))}
+            />
           ))}
           {sheets.separations !== null && <Plates separations={sheets.separations} />}
         </div>

@@ -28,7 +28,7 @@ export async function lookInto(
   const entries = await readdir(folder, { withFileTypes: true });
   const found = entries.filter(({ name }) => !UNFINISHED.test(name));
   const seen = await Promise.all(
-    found.map((entry) => {
+    found.map(async (entry) => {
       if (entry.isFile()) return lookAt(folder, entry.name);
       return folders && entry.isDirectory() && !OWN_FOLDERS.includes(entry.name)
         ? lookWithin(folder, entry.name)

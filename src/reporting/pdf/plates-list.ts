@@ -27,4 +27,5 @@ export function drawPlates(paper: Paper, sheets: ReportSheets): void {
       setParagraph(paper, `SHA-256 ${sha256}`, STYLE.term, { x: MARGIN.left + 12, after: 6 });
     });
   }
+  paper.y += 18;
 }

@@ -4,7 +4,7 @@ import { isProcessInk } from '../../model/index.ts';
 const PLAN_WORDS = {
   given: 'as given',
   made: 'made from the folds',
-  found: 'found from the sheets: confirm it',
+  found: 'found from the sheets (to be confirmed)',
 } as const;
 const PLACE_WORDS = { plan: 'by the plan', marks: 'by crop marks', matching: 'by matching the dummy’s pages' } as const;
 

@@ -30,7 +30,7 @@ export function plates(): void {
     await writePlate(join(of, 'demo_1(Leuchtrot 4).tif'), { width, height, data: spot }, [0, 0], PPI);
 
     await page.goto(`/titles/${service.ids.title}/parts/${part}`);
-    const files = readdirSync(of).filter((name) => /\(/.test(name));
+    const files = readdirSync(of).filter((name) => name.includes('('));
     await page
       .locator('input[type=file]')
       .first()
