@@ -11,6 +11,7 @@ import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
 import { describeFile, drawSource, runJob } from './read-file.ts';
 import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
+import type { ReadPlates } from './sheets/separations/find-plates.ts';
 import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
 import { plateFiles } from './sheets/separations/plate-files.ts';
 import { readPlates } from './sheets/separations/read-plates.ts';
@@ -21,6 +22,9 @@ import { settlePlan } from './sheets/settle-plan.ts';
 import type { CheckedSheets, SheetsRequest } from './sheets/sheets-request.ts';
 import type { SheetsSource } from './sheets/sheets-source.ts';
 import { pdfSheets } from './sheets/sheets-source.ts';
+
+/** A side with two pages has twice the area of one; trims only add to that. */
+const LEAST_PAGES = 1.8;
 
 /**
  * Compares imposed sheets with the dummy: settles their plan, measures every page's place, cuts the pages out, folds them
@@ -108,6 +112,7 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   )) as [DescribedFile, DescribedFile];
   total += dummy.pages.length + file.pages.length;
   const trimmed = usualSize(dummy);
+  if (source.plates !== null) requireSheets(source.plates, trimmed, request);
   const pages = await readDummy(tools, dummy, scratch, count);
   const sides = await readSides(tools, file, trimmed, scratch, count);
   const read = { pages, trimmed, sides };
@@ -139,6 +144,17 @@ async function openSheets(
   const plates = await pdfPlates(sheetsPath, sheetsName, tools);
   if (plates === null) return pdfSheets(sheetsPath, tools, scratch);
   return { ...(await readPlates(plates, tools, scratch, onPlates)), identity: await fileIdentity(sheetsPath) };
+}
+
+/** Where a plate has room for one page only, there is no sheet to be taken apart. */
+function requireSheets(
+  { sets }: ReadPlates,
+  page: PageDescription['trimmed'],
+  { sheetsPath, sheetsName = basename(sheetsPath) }: SheetsRequest,
+): void {
+  if (sets.some(({ width, height }) => width * height >= LEAST_PAGES * page.width * page.height)) return;
+  const reason = 'its plates have room for one page each; plates of imposed sheets are expected';
+  throw new Refusal('unreadable', { file: sheetsName, reason });
 }
 
 /** The size that most pages of the dummy have. */

@@ -5,6 +5,7 @@ import type { Job, JobToDo, KeptReport } from '../catalogue/index.ts';
 import type { CheckRequest } from '../check-request.ts';
 import { checkRevision } from '../check-revision.ts';
 import { checkSheets } from '../check-sheets.ts';
+import type { PageJobResult } from '../page-jobs.ts';
 import { blobPages, bookPages } from '../files/book-pages.ts';
 import { bookToCheck, lendAll } from '../files/lend-book.ts';
 import type { Archive } from '../open-archive.ts';
@@ -81,16 +82,24 @@ async function check(
       order.activity.tell({ titleId, partId: file.partId, fileId: file.id, what: 'findings', data });
     },
   };
-  const sheets = await comesAsSheets(archive, comparison);
+  const sheets = await comesAsSheets(archive, order, comparison);
   return sheets ? sheetsChecked(archive, order, comparison, request) : pagesChecked(archive, comparison, request);
 }
 
 /** Whether a file is sheets or plates of them, which are folded before they are compared. */
-async function comesAsSheets({ blobs, catalogue }: Archive, { dummy, file }: Comparison): Promise<boolean> {
+async function comesAsSheets(
+  { blobs, catalogue }: Archive,
+  { pool, limits }: CheckingOrder,
+  { dummy, file }: Comparison,
+): Promise<boolean> {
   if (file.kind !== 'plates-input' || file.replaces !== null) return false;
-  if ((await blobs.lend(file.sha256, platesFormOf)) !== 'neither') return true;
   const sides = (await blobPages(catalogue, file.sha256)) ?? [];
-  return areSheets((await bookPages(catalogue, dummy)) ?? [], sides);
+  if (areSheets((await bookPages(catalogue, dummy)) ?? [], sides)) return true;
+  return blobs.lend(file.sha256, async (path) => {
+    if ((await platesFormOf(path)) !== 'neither') return true;
+    const timeoutMs = limits.pageMs;
+    return (await pool.run<PageJobResult['separated']>({ do: 'separated', path, limits }, { timeoutMs })) !== null;
+  });
 }
 
 type CheckTools = Omit<CheckRequest, 'dummyPath' | 'revisionPath'>;
