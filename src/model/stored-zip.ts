@@ -6,7 +6,7 @@ export interface StoredFile {
   readonly crc32: number;
 }
 
-/** Signatures of the records. @source PKWARE, APPNOTE 6.3.10, 4.3.7, 4.3.12, 4.3.14, 4.3.15, 4.3.16 */
+/** Signatures of the records. @source PKWARE, APPNOTE 6.3.10 (2022), 4.3.7, 4.3.12, 4.3.14, 4.3.15, 4.3.16 */
 const SIGNATURE = { local: 0x04034b50, central: 0x02014b50, end64: 0x06064b50, locator64: 0x07064b50, end: 0x06054b50 };
 /** Tenths of the edition that knows folders, and of the one that knows 8-byte sizes. @source APPNOTE 4.4.3.2 */
 const EDITION = { plain: 20, large: 45 };
@@ -24,7 +24,7 @@ const MOST_16 = 0xffff;
  * A ZIP of files as they are: the bytes between them, and in their places the files themselves, in the order given.
  * Whoever has the files can send it without ever having it whole.
  *
- * @source PKWARE, APPNOTE 6.3.10: 4.3.7 local header, 4.3.12 directory, 4.3.14 to 4.3.16 its end, 4.5.3 large sizes
+ * @source PKWARE, APPNOTE 6.3.10 (2022): 4.3.7 local header, 4.3.12 directory, 4.3.14 to 4.3.16 its end, 4.5.3 large sizes
  */
 export function storedZip<F extends StoredFile>(files: readonly F[]): readonly (Uint8Array<ArrayBuffer> | F)[] {
   const pieces: (Uint8Array<ArrayBuffer> | F)[] = [];
@@ -130,7 +130,7 @@ const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
  * The checksum that a ZIP has of a file.
  *
  * @param before  of what stands before these bytes
- * @source PKWARE, APPNOTE 6.3.10, 4.4.7
+ * @source PKWARE, APPNOTE 6.3.10 (2022), 4.4.7
  */
 export function crc32(bytes: Uint8Array, before = 0): number {
   let value = ~before;

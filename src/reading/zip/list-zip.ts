@@ -34,7 +34,7 @@ export interface ZipRules {
 /** S_IFMT and S_IFLNK of a mode, as ZIP programs of Unix keep it in the upper half of the attributes. */
 const KIND = 0o170000;
 const LINK = 0o120000;
-/** Ways of packing. @source PKWARE, APPNOTE 6.3.10, 4.4.5 */
+/** Ways of packing. @source PKWARE, APPNOTE 6.3.10 (2022), 4.4.5 */
 const STORED = 0;
 const DEFLATED = 8;
 /** A member so small may unfold to anything: its first bytes say little of the rest. */
@@ -47,7 +47,7 @@ const SMALL_BYTES = 1000;
  * @throws {Refusal} unreadable: it is no ZIP, or a damaged or encrypted one
  * @throws {Refusal} malformed: a link, a name twice, or a ZIP that says two things of a member
  * @throws {Refusal} too-large: over a limit
- * @throws {Refusal} as `rules.accept`
+ * @throws {Refusal} as `requireOneMeaning`, and whatever `rules.accept` throws
  * @source common practice, no source: the ways to do harm with a ZIP that are known
  */
 export async function listZip(path: string, rules: ZipRules): Promise<readonly ZipMember[]> {

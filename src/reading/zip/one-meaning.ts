@@ -18,7 +18,7 @@ const END = 22;
  * @returns where the bytes of each member begin
  * @throws {Refusal} malformed: it says two things of one member, or of itself
  * @throws {Error} the library's own, where a header cannot be read
- * @source PKWARE, APPNOTE 6.3.10, 4.3.7 (local header), 4.3.12 (directory), 4.3.16 (end), 4.4.3 (version needed)
+ * @source PKWARE, APPNOTE 6.3.10 (2022), 4.3.7 (local header), 4.3.12 (directory), 4.3.16 (end), 4.4.3 (version needed)
  */
 export async function requireOneMeaning(
   { path, size, zip }: { path: string; size: number; zip: ZipFile },

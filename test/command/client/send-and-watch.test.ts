@@ -135,7 +135,7 @@ describe('send', () => {
     writeFileSync(join(folder, 'a.pdf'), pdf('a'));
     putPlates('Bogen', { bytes: 10 });
     const words = ['--title', 'Ein Winterbuch', '--kind', 'plates-input'];
-    await expect(run(['send', 'a.pdf', join('Bogen', PLATES[0]!), ...words])).rejects.toMatchObject({
+    await expect(run(['send', 'a.pdf', join('Bogen', PLATES[0]), ...words])).rejects.toMatchObject({
       kind: 'unreadable',
       details: { reason: 'only plates, each a TIFF, are sent together' },
     });
