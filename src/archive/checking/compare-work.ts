@@ -20,6 +20,7 @@ import { keepFolded } from './keep-folded.ts';
 import type { FreshFold } from './keep-folded.ts';
 import { keepReport, keptUnder } from './keep-report.ts';
 import type { Comparison } from './keep-report.ts';
+import { tellOlderPages } from './older-pages.ts';
 import { untilAborted } from './until-aborted.ts';
 
 /**
@@ -50,8 +51,11 @@ async function makeReport(
   comparison: Comparison,
   tools: WorkTools,
 ): Promise<KeptReport> {
-  const { report, folded } = await check(archive, order, comparison, tools);
+  const { report: checked, folded } = await check(archive, order, comparison, tools);
   tools.progress('recognising findings', 0, 1);
+  const isForPlates = comparison.file.kind === 'plates-input';
+  const told = { ...comparison, report: checked, folded };
+  const report = isForPlates ? await tellOlderPages(archive, order, told) : checked;
   return keepReport(archive, order, { comparison, report, folded, signal: tools.signal });
 }
 

@@ -149,6 +149,7 @@ function likenessOf(before: Finding, now: Finding): number {
   switch (now.kind) {
     case 'page-moved':
     case 'page-turned':
+    case 'page-outdated':
     case 'page-unreadable':
       return JSON.stringify(before.measured) === JSON.stringify(now.measured) ? 1 : 0;
     case 'page-repeated':

@@ -62,8 +62,8 @@ const PLATES = ['oben/Schön(Cyan).tif', 'unten(Black).tif'] as const;
 /** A folder of plates, each of other bytes; what is in them is not looked at. */
 function putPlates(name: string, { bytes }: { readonly bytes: number }): void {
   mkdirSync(join(folder, name, 'oben'), { recursive: true });
-  PLATES.forEach((plate, at) =>
-    writeFileSync(join(folder, name, plate), Buffer.alloc(bytes, `plate ${at} of ${name} `)),
+  PLATES.forEach((plate, nth) =>
+    writeFileSync(join(folder, name, plate), Buffer.alloc(bytes, `plate ${nth} of ${name} `)),
   );
 }
 
