@@ -7,9 +7,9 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { blobPages, bookPages, draftStatement, fileFindings, readReport, sidesOf } from '../../../src/archive/index.ts';
 import type { SentFile } from '../../../src/archive/index.ts';
 import type { StatementOf } from '../../../src/model/index.ts';
-import { makeEvidencePack, verifyPack } from '../../../src/reporting/index.ts';
+import { makeEvidencePack, openReportPdfs, verifyPack } from '../../../src/reporting/index.ts';
 import { sayStatement } from '../../../src/sealing/index.ts';
-import { hasTool } from '../../reading/pdf/outside-tool.ts';
+import { hasTool, run } from '../../reading/pdf/outside-tool.ts';
 import { bareTools, runScript, unpack, wholeOf } from '../../reporting/evidence-pack/unpacked.ts';
 import { scratchFolder } from '../scratch.ts';
 import { greysOf, screenPlates, separatedPdf, writePlate } from '../sheets/plate-book.ts';
@@ -20,6 +20,7 @@ import type { FileDesk } from './file-desk.ts';
 
 const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
 const SPOT = 'Leuchtrot 4';
+const PAGES = 4;
 const INKS = ['Cyan', 'Magenta', 'Yellow', 'Black'];
 
 /** Packs what lies in a folder by Info-ZIP, as people do. */
@@ -29,7 +30,8 @@ function zipped(folder: string): string {
   return to;
 }
 
-const hasTools = hasTool('gs', 'ghostscript') && hasTool('zip', 'zip') && hasTool('unzip', 'unzip');
+const TOOLS = { gs: 'ghostscript', zip: 'zip', unzip: 'unzip', pdftotext: 'poppler-utils' };
+const hasTools = Object.entries(TOOLS).every(([command, from]) => hasTool(command, from));
 
 describe.skipIf(!hasTools)('a plates input of separations', () => {
   const folder = scratchFolder();
@@ -38,8 +40,8 @@ describe.skipIf(!hasTools)('a plates input of separations', () => {
   const at = (...names: string[]): string => join(folder, ...names);
 
   beforeAll(async () => {
-    await writeSheetBook(bookPath, 4, FACE);
-    await screenPlates(folder, bookPath, smallPlan(4));
+    await writeSheetBook(bookPath, PAGES, FACE);
+    await screenPlates(folder, bookPath, smallPlan(PAGES));
     // a spot colour beside the four, and what programs leave beside what somebody packed
     const { width, height } = await greysOf(at('plates', 'demo_1(Black).tif'));
     const data = Buffer.alloc(width * height, 255);
@@ -98,6 +100,17 @@ describe.skipIf(!hasTools)('a plates input of separations', () => {
     expect(signed).toEqual(names.sort().map(hashOf));
     // Sides and pages are those that the plates print together.
     expect([(await sidesOf(catalogue, file))?.length, (await bookPages(catalogue, file))?.length]).toEqual([2, 4]);
+
+    // On paper both sides are drawn, and every plate is told.
+    const tools = { pool: desk.order.pool, limits: desk.order.limits };
+    const pdfs = openReportPdfs({ archive: parties.archive, tools, factsFolder: at('kept') });
+    writeFileSync(at('report.pdf'), await pdfs.reportPdf(kept!));
+    const text = run('pdftotext', [at('report.pdf'), '-']).replaceAll(/\s+/g, ' ');
+    for (const { ink, sha256 } of report.sheets!.separations!) {
+      expect(text).toContain(ink === SPOT ? `${SPOT} (spot colour)` : ink);
+      expect(text.replaceAll(' ', '')).toContain(sha256);
+    }
+    expect(run('pdfimages', ['-list', at('report.pdf')]).match(/ image /g)?.length).toBe(2 + PAGES);
 
     for (const who of [parties.publisher, parties.printer]) {
       await stateIt(parties.archive, who, { kind: 'sign-off', fileId: dummy.id });
