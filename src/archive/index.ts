@@ -39,6 +39,7 @@ export { checkSheets } from './check-sheets.ts';
 export { sheetsOfFile } from './sheets/sheets-of-file.ts';
 export type { SheetsOfFile } from './sheets/sheets-of-file.ts';
 export type { CheckedSheets, PlanChoice, SheetsRequest } from './sheets/sheets-request.ts';
+export { arePlates } from './sheets/separations/are-plates.ts';
 export { openArchive } from './open-archive.ts';
 export type { Archive } from './open-archive.ts';
 export { pageHashes, type HashedPage } from './page-hashes.ts';

@@ -4,7 +4,15 @@ import { cpSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSy
 import { createRequire } from 'node:module';
 import { basename, join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { blobPages, bookPages, draftStatement, fileFindings, readReport, sidesOf } from '../../../src/archive/index.ts';
+import {
+  arePlates,
+  blobPages,
+  bookPages,
+  draftStatement,
+  fileFindings,
+  readReport,
+  sidesOf,
+} from '../../../src/archive/index.ts';
 import type { SentFile } from '../../../src/archive/index.ts';
 import type { StatementOf } from '../../../src/model/index.ts';
 import { makeEvidencePack, openReportPdfs, verifyPack } from '../../../src/reporting/index.ts';
@@ -98,7 +106,9 @@ describe.skipIf(!hasTools)('a plates input of separations', () => {
         .update(readFileSync(join(plates, name)))
         .digest('hex');
     expect(signed).toEqual(names.sort().map(hashOf));
-    // Sides and pages are those that the plates print together.
+    // Plates are no pages to be seen; sides and pages are those that they print together.
+    expect(await arePlates(parties.archive, file, (await blobPages(catalogue, file.sha256))!)).toBe(true);
+    expect(await arePlates(parties.archive, file, (await bookPages(catalogue, file))!)).toBe(false);
     expect([(await sidesOf(catalogue, file))?.length, (await bookPages(catalogue, file))?.length]).toEqual([2, 4]);
 
     // On paper both sides are drawn, and every plate is told.
