@@ -11,18 +11,20 @@ import {
   draftStatement,
   fileFindings,
   readReport,
+  sheetsOfFile,
   sidesOf,
 } from '../../../src/archive/index.ts';
 import type { SentFile } from '../../../src/archive/index.ts';
-import type { StatementOf } from '../../../src/model/index.ts';
+import { releasedSides, type StatementOf } from '../../../src/model/index.ts';
 import { makeEvidencePack, openReportPdfs, verifyPack } from '../../../src/reporting/index.ts';
 import { sayStatement } from '../../../src/sealing/index.ts';
 import { hasTool, run } from '../../reading/pdf/outside-tool.ts';
 import { bareTools, runScript, unpack, wholeOf } from '../../reporting/evidence-pack/unpacked.ts';
+import { laterRefusalOf } from '../later-refusal-of.ts';
 import { scratchFolder } from '../scratch.ts';
 import { greysOf, screenPlates, separatedPdf, writePlate } from '../sheets/plate-book.ts';
 import { smallPlan, told, writeSheetBook } from '../sheets/sheet-book.ts';
-import { AT, stateIt, twoParties } from '../two-parties.ts';
+import { AT, sendSigned, stateIt, twoParties } from '../two-parties.ts';
 import { openFileDesk } from './file-desk.ts';
 import type { FileDesk } from './file-desk.ts';
 
@@ -136,6 +138,16 @@ describe.skipIf(!hasTools)('a plates input of separations', () => {
       ...back,
       plates: INKS.map((ink) => ({ ink: ink.toLowerCase(), sha256: hashOf(`demo_2(${ink}).tif`) })),
     });
+    // A page holds the draft against what it shows.
+    const { sides, separations } = (await sheetsOfFile(parties.archive, file))!;
+    expect(releasedSides({ sides, separations: separations! }, () => '')).toEqual(draft.subject.sheets);
+    const { sheets: _left, ...without } = draft.subject;
+    for (const subject of [without, { ...without, sheets: draft.subject.sheets!.toReversed() }]) {
+      const sent = sendSigned(parties.archive, parties.printer, { ...draft, subject });
+      expect(await laterRefusalOf(sent)).toMatchObject({
+        ...{ kind: 'unproven', checks: [{ name: 'subject-sheets' }] },
+      });
+    }
     expect(sayStatement(draft)).toContainEqual(expect.stringContaining(`; ${SPOT}, `));
     for (const who of [parties.publisher, parties.printer]) {
       await stateIt(parties.archive, who, { kind: 'release', fileId: file.id });

@@ -37,7 +37,6 @@ export function plates(): void {
       .setInputFiles(files.map((name) => join(of, name)));
     await page.getByRole('group', { name: /^demo plates\.zip/ }).waitFor();
     expect(await page.getByLabel('Sent as').inputValue()).toBe('plates-input');
-    await lookAt(page, 'part-tray-plates');
     await page.getByRole('button', { name: 'Send the file' }).click();
     await page.getByRole('link', { name: 'See the file' }).click();
     await page.getByRole('link', { name: 'The sheets' }).click({ timeout: 60_000 });
