@@ -9,7 +9,7 @@ import type { PageJobResult } from '../page-jobs.ts';
 import { blobPages, bookPages } from '../files/book-pages.ts';
 import { bookToCheck, lendAll } from '../files/lend-book.ts';
 import type { Archive } from '../open-archive.ts';
-import { platesFormOf } from '../sheets/separations/plates-form.ts';
+import { platesFormOfBlob } from '../sheets/separations/plates-form.ts';
 import type { Work, WorkTools } from '../workers/workers-order.ts';
 import type { CompareOrder } from './ask-for-comparisons.ts';
 import { areSheets } from './are-sheets.ts';
@@ -98,9 +98,11 @@ async function comesAsSheets(
 ): Promise<boolean> {
   if (file.kind !== 'plates-input' || file.replaces !== null) return false;
   const sides = (await blobPages(catalogue, file.sha256)) ?? [];
-  if (areSheets((await bookPages(catalogue, dummy)) ?? [], sides)) return true;
+  const pages = (await bookPages(catalogue, dummy)) ?? [];
+  if (areSheets(pages, sides) || (await platesFormOfBlob(blobs, file.sha256)) !== 'neither') return true;
+  // a page for each ink makes more pages
+  if (sides.length <= pages.length) return false;
   return blobs.lend(file.sha256, async (path) => {
-    if ((await platesFormOf(path)) !== 'neither') return true;
     const timeoutMs = limits.pageMs;
     return (await pool.run<PageJobResult['separated']>({ do: 'separated', path, limits }, { timeoutMs })) !== null;
   });

@@ -6,7 +6,7 @@ import { openKeptFacts } from '../kept-facts.ts';
 import type { Archive } from '../open-archive.ts';
 import { describeFile } from '../read-file.ts';
 import { describePlates } from '../sheets/separations/describe-plates.ts';
-import { platesFormOf } from '../sheets/separations/plates-form.ts';
+import { platesFormOfBlob } from '../sheets/separations/plates-form.ts';
 import type { Work } from '../workers/workers-order.ts';
 import { askForComparisons } from './ask-for-comparisons.ts';
 import type { CheckingOrder } from './checking-order.ts';
@@ -46,7 +46,7 @@ async function readOne(
   onPages: (done: number, total: number) => void,
 ): Promise<readonly KeptPage[]> {
   const known = await catalogue.pages.ofBlob(file.sha256);
-  const form = await blobs.lend(file.sha256, platesFormOf);
+  const form = await platesFormOfBlob(blobs, file.sha256);
   if (form !== 'neither') requirePlates(file);
   if (known !== null) return known;
   const { pool, limits, factsFolder, now } = order;
