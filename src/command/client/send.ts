@@ -22,9 +22,9 @@ export const send: ClientCommand = {
   async run(given, tools) {
     const { desk } = tools;
     const client = askServer(await serverOf(given, tools), tools);
-    const kind = fileKindOf(given);
     const { title, part } = await findPart(client, given);
     const source = await openSent(given.operands.map((path) => resolve(desk.folder, path)));
+    const kind = fileKindOf(given, source.name);
     const file = { source, partId: part.id, kind, remark: given.text('remark') ?? '', pages: given.text('pages') };
     const sending = sendingFor(source.name, tools);
     const id = await uploadFile(client, file, sending).finally(sending.done);

@@ -115,7 +115,7 @@ describe('send', () => {
   it('puts plates together as one file, which goes on after a break like any other', async () => {
     putPlates('Bogen', { bytes: 1_500_000 });
     const breaking = await lineThatBreaks(at.origin, 2_000_000);
-    const words = ['--title', at.ids.title, '--kind', 'plates-input'];
+    const words = ['--title', at.ids.title];
     const { exit, out } = await run(['send', 'Bogen', ...words], { server: breaking.origin });
     await breaking.close();
     expect([exit, breaking.breaks()]).toEqual([0, 1]);
