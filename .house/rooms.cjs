@@ -48,7 +48,7 @@ const ROOMS = {
   },
   reading: {
     opens: ['model'],
-    packages: ['pdfjs-dist', '@napi-rs/canvas', 'sharp', '@cantoo/pdf-lib'],
+    packages: ['pdfjs-dist', '@napi-rs/canvas', 'sharp', '@cantoo/pdf-lib', 'yauzl'],
     why: 'a file in, facts out: whoever reads must not know what will be compared',
   },
   archive: {
@@ -58,7 +58,7 @@ const ROOMS = {
   },
   reporting: {
     opens: ['archive', 'evidence', 'plates', 'comparing', 'reading', 'sealing', 'ledger', 'model'],
-    packages: ['sharp', 'pdfkit', 'zod', '@cantoo/pdf-lib', 'qrcode', 'yazl', 'yauzl'],
+    packages: ['sharp', 'pdfkit', 'zod', '@cantoo/pdf-lib', 'qrcode', 'yazl'],
     why: 'a report is made of what was kept, for whoever asks: terminal, service or file',
   },
   service: {

@@ -1,3 +1,4 @@
+import { basename, join } from 'node:path';
 import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import { refinePlaces, tellPlaceFindings, tellSheets } from '../plates/index.ts';
@@ -8,8 +9,9 @@ import type { AssembledBook, CheckedRevision } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
 import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
-import { describeFile, drawSource } from './read-file.ts';
+import { describeFile, drawSource, runJob } from './read-file.ts';
 import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
+import type { ReadPlates } from './sheets/separations/find-plates.ts';
 import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
 import { plateFiles } from './sheets/separations/plate-files.ts';
 import { readPlates } from './sheets/separations/read-plates.ts';
@@ -20,6 +22,9 @@ import { settlePlan } from './sheets/settle-plan.ts';
 import type { CheckedSheets, SheetsRequest } from './sheets/sheets-request.ts';
 import type { SheetsSource } from './sheets/sheets-source.ts';
 import { pdfSheets } from './sheets/sheets-source.ts';
+
+/** A side with two pages has twice the area of one; trims only add to that. */
+const LEAST_PAGES = 1.8;
 
 /**
  * Compares imposed sheets with the dummy: settles their plan, measures every page's place, cuts the pages out, folds them
@@ -58,7 +63,9 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
       report,
       plan,
       agreement: sheets.agreement,
-      foldedPath: typeof folded === 'string' ? folded : null,
+      foldedBook: () => asOneFile(folded, join(scratch, 'folded-book.pdf'), tools),
+      sidesBook: async () =>
+        source.plates === null ? null : asOneFile(source.book, join(scratch, 'sides-book.pdf'), tools),
       drawPage: (side, pageNumber, ppi) => checked.drawPage(side, pageNumber, ppi),
       drawSide: (pageNumber, ppi): ReturnType<CheckedRevision['drawPage']> =>
         drawSource(tools, file.sourceOf(pageNumber), ppi),
@@ -71,6 +78,14 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
     await close();
     throw error;
   }
+}
+
+/** A book of several files as one PDF. */
+async function asOneFile(book: string | AssembledBook, to: string, tools: ReadingTools): Promise<string> {
+  if (typeof book === 'string') return book;
+  const paths = book.pages.map(({ path }) => path);
+  await runJob(tools, { do: 'join', paths, to }, paths.length);
+  return to;
 }
 
 interface TakenApart extends SettledPlan {
@@ -98,6 +113,7 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   )) as [DescribedFile, DescribedFile];
   total += dummy.pages.length + file.pages.length;
   const trimmed = usualSize(dummy);
+  if (source.plates !== null) requireSheets(source.plates, trimmed, request);
   const pages = await readDummy(tools, dummy, scratch, count);
   const sides = await readSides(tools, file, trimmed, scratch, count);
   const read = { pages, trimmed, sides };
@@ -143,16 +159,30 @@ async function lookAt(
 
 /** One file of sheets as pages, or the plates of each ink. */
 async function openSheets(
-  { sheetsPath, furtherPaths = [] }: SheetsRequest,
+  { sheetsPath, sheetsName = basename(sheetsPath), furtherPaths = [] }: SheetsRequest,
   tools: ReadingTools,
   scratch: string,
   onPlates: (done: number, total: number) => void,
 ): Promise<SheetsSource> {
-  const files = await plateFiles([sheetsPath, ...furtherPaths]);
-  if (files !== null) return readPlates(await tiffPlates(files, tools), tools, scratch, onPlates);
-  const plates = await pdfPlates(sheetsPath, tools);
+  const found = await plateFiles({ paths: [sheetsPath, ...furtherPaths], name: sheetsName }, tools, scratch);
+  if (found !== null) {
+    const read = await readPlates(await tiffPlates(found.plates, tools), tools, scratch, onPlates);
+    return found.isOneFile ? { ...read, identity: await fileIdentity(sheetsPath) } : read;
+  }
+  const plates = await pdfPlates(sheetsPath, sheetsName, tools);
   if (plates === null) return pdfSheets(sheetsPath, tools, scratch);
   return { ...(await readPlates(plates, tools, scratch, onPlates)), identity: await fileIdentity(sheetsPath) };
+}
+
+/** Where a plate has room for one page only, there is no sheet to be taken apart. */
+function requireSheets(
+  { sets }: ReadPlates,
+  page: PageDescription['trimmed'],
+  { sheetsPath, sheetsName = basename(sheetsPath) }: SheetsRequest,
+): void {
+  if (sets.some(({ width, height }) => width * height >= LEAST_PAGES * page.width * page.height)) return;
+  const reason = 'its plates have room for one page each; plates of imposed sheets are expected';
+  throw new Refusal('unreadable', { file: sheetsName, reason });
 }
 
 /** The size that most pages of the dummy have. */

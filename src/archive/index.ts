@@ -22,7 +22,7 @@ export type { FileFinding, FileFindings, FindingInFile, StateInFile } from './ch
 export { diskRoom, type DiskRoom } from './disk.ts';
 export { describeBookPage, drawBookPage } from './draw-book-page.ts';
 export type { DrawingTools } from './draw-book-page.ts';
-export { blobPages, bookPages } from './files/book-pages.ts';
+export { blobPages, bookPages, sidesOf } from './files/book-pages.ts';
 export type { BookPage } from './files/book-pages.ts';
 export { pageHistory } from './files/page-history.ts';
 export type { PageInFile } from './files/page-history.ts';
@@ -39,6 +39,7 @@ export { checkSheets } from './check-sheets.ts';
 export { sheetsOfFile } from './sheets/sheets-of-file.ts';
 export type { SheetsOfFile } from './sheets/sheets-of-file.ts';
 export type { CheckedSheets, PlanChoice, SheetsRequest } from './sheets/sheets-request.ts';
+export { arePlates } from './sheets/separations/are-plates.ts';
 export { openArchive } from './open-archive.ts';
 export type { Archive } from './open-archive.ts';
 export { pageHashes, type HashedPage } from './page-hashes.ts';

@@ -11,7 +11,16 @@ import type {
   Word,
 } from '../model/index.ts';
 import type { CellCount, CellTurn, InkGrid, PlateShift, Screen } from '../plates/index.ts';
-import type { InkPage, PlateHeader, RasterPart, SeparatedPage, SheetCut, TonesOnDisk } from '../reading/index.ts';
+import type {
+  CompositeHeader,
+  InkPage,
+  PlateHeader,
+  RasterPart,
+  SeparatedPage,
+  SheetCut,
+  TonesOnDisk,
+  ZipMember,
+} from '../reading/index.ts';
 
 /** What drawing a page adds to its description. */
 export interface DrawnPart {
@@ -85,10 +94,12 @@ export interface FoldJob {
   readonly limits: Limits;
 }
 
-/** Reads what a plate's file says of it; null for a picture of all inks, which is no plate. */
+/** Reads what a plate's file says of it. */
 export interface PlateHeaderJob {
   readonly do: 'plate-header';
   readonly path: string;
+  /** How refusals call it. */
+  readonly name: string;
   readonly limits: Limits;
 }
 
@@ -103,6 +114,8 @@ export interface SeparatedJob {
 export interface PlateJob {
   readonly do: 'plate';
   readonly path: string;
+  /** How refusals call it. */
+  readonly name: string;
   /** Of a PDF that has one page for each ink; null for a file of its own. */
   readonly page: number | null;
   readonly limits: Limits;
@@ -141,6 +154,30 @@ export interface InkPageJob {
   readonly to: string;
 }
 
+/** Lists the plates in a ZIP. */
+export interface ZipJob {
+  readonly do: 'zip';
+  readonly path: string;
+  /** How refusals call it. */
+  readonly name: string;
+  readonly limits: Pick<Limits, 'fileBytes' | 'plates' | 'platesBytes'>;
+}
+
+/** Takes one file out of a ZIP. */
+export interface UnpackJob {
+  readonly do: 'unpack';
+  readonly path: string;
+  readonly member: ZipMember;
+  readonly to: string;
+}
+
+/** Puts files of one page each together as one. */
+export interface JoinJob {
+  readonly do: 'join';
+  readonly paths: readonly string[];
+  readonly to: string;
+}
+
 /** Loads what drawing needs, before there is anything to draw. */
 export interface GetReadyJob {
   readonly do: 'get-ready';
@@ -154,6 +191,9 @@ export type PageJob =
   | PlateJob
   | PlatesJob
   | InkPageJob
+  | ZipJob
+  | UnpackJob
+  | JoinJob
   | GetReadyJob
   | CountJob
   | DescribeJob
@@ -170,9 +210,13 @@ export interface PageJobResult {
   readonly compare: PageComparison;
   readonly picture: PageRaster;
   readonly fold: null;
-  readonly 'plate-header': PlateHeader | null;
+  readonly 'plate-header': PlateHeader | CompositeHeader;
   readonly separated: readonly SeparatedPage[] | null;
   readonly plate: SeenPlate;
   readonly plates: SeenTogether;
   readonly 'ink-page': null;
+  readonly zip: readonly ZipMember[];
+  /** Its SHA-256. */
+  readonly unpack: string;
+  readonly join: null;
 }

@@ -8,6 +8,7 @@ import {
   drawPage,
   getReadyToDraw,
   isBlank,
+  joinPages,
   openBook,
   pageSignature,
   rasterHash,
@@ -19,6 +20,7 @@ import {
 } from '../reading/index.ts';
 import type { CompareJob, DescribeJob, DrawJob, DrawnPart, PageJob, PageOnDisk, PictureJob } from './page-jobs.ts';
 import { readRaster, writeRaster } from './raster-file.ts';
+import { listPlates, unpack } from './sheets/separations/unpack.ts';
 import { readPlate, seePlates } from './sheets/separations/see-plates.ts';
 
 /** Dummy, revision, and pages laid over it; a further file closes the one opened first. */
@@ -111,10 +113,15 @@ async function answer(job: PageJob): Promise<unknown> {
     case 'fold':
       await writeFoldedBook(await bookAt(job.path, job.limits), job.cuts, job.to);
       return null;
-    case 'plate-header': {
-      const header = await readPlateHeader(job.path, job.limits);
-      return 'composite' in header ? null : header;
-    }
+    case 'plate-header':
+      return readPlateHeader(job.path, job.limits, job.name);
+    case 'zip':
+      return listPlates(job);
+    case 'unpack':
+      return unpack(job);
+    case 'join':
+      await joinPages(job.paths, job.to);
+      return null;
     case 'separated':
       return separatedPages(await bookAt(job.path, job.limits));
     case 'plate':

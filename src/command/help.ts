@@ -7,7 +7,7 @@ import { fill, wrap } from './wrap.ts';
 
 const USES: readonly (readonly [string, string])[] = [
   ['compare DUMMY REVISION', 'says page by page what in REVISION is no longer what was signed in DUMMY'],
-  ['page-hashes FILE', 'prints the content hash of each page, one line a page'],
+  ['page-hashes FILE', 'prints the content hash of each page, or of each plate, one line each'],
   ['scrub FOLDER', 'reads everything in an archive again and says what is damaged or missing'],
   [
     'backup FOLDER COPY',
@@ -25,7 +25,7 @@ const OPTIONS: readonly (readonly [string, string])[] = [
   ['--for plates', 'the revision is about to be made into plates: a picture that is too coarse stops it'],
   [
     '--imposed',
-    'REVISION is imposed sheets, one page a side, or their plates, one file for each ink: folded and compared',
+    'REVISION is imposed sheets, one page a side, or their plates, one for each ink, as files, a folder, a ZIP or a PDF: folded and compared',
   ],
   ['--plan FILE', 'with --imposed: which page stands where, as witnessleaf-plan/1'],
   [

@@ -45,6 +45,8 @@ export interface Measured {
   readonly 'page-turned': { readonly degrees: 90 | 180 | 270 };
   /** Added to the published kinds: a page that could not be read, on either side, with its cause. */
   readonly 'page-unreadable': { readonly file: 'dummy' | 'revision'; readonly cause: string };
+  /** Only of kept files: the page shows what one of an earlier file showed, whose name and page are told. */
+  readonly 'page-outdated': { readonly file: string; readonly revisionNumber: number | null; readonly page: number };
   /** Of imposed sheets: a page stands where another one belongs. */
   readonly 'page-in-wrong-cell': OnSheet & { readonly belongsToPage: number };
   readonly 'pages-exchanged': OnSheet & { readonly otherPage: number };
@@ -108,3 +110,8 @@ export interface FindingOf<K extends FindingKind> {
 
 /** One difference from the dummy. */
 export type Finding = { [K in FindingKind]: FindingOf<K> }[FindingKind];
+
+/** Whether a finding is told of a plate of this side, rather than of a page. */
+export function isOfPlateOn({ measured }: Pick<Finding, 'measured'>, side: Pick<OnPlate, 'sheet' | 'side'>): boolean {
+  return 'ink' in measured && measured.sheet === side.sheet && measured.side === side.side;
+}

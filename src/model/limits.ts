@@ -9,6 +9,9 @@ export interface Limits {
   readonly picturePixels: number;
   /** Pixels of one plate: a sheet of 1600 x 1200 mm at 2540 an inch has 19 thousand million. */
   readonly platePixels: number;
+  /** Plates in one file, and bytes that all of them may unfold to. */
+  readonly plates: number;
+  readonly platesBytes: number;
   /** Bytes that one stream may unfold to. */
   readonly streamBytes: number;
   /** Forms inside forms. */
@@ -27,6 +30,8 @@ export const DEFAULT_LIMITS: Limits = {
   pageMm: 2000,
   picturePixels: 500e6,
   platePixels: 25e9,
+  plates: 5000,
+  platesBytes: 256 * 2 ** 30,
   streamBytes: 2 ** 30,
   nesting: 40,
   operators: 5e6,

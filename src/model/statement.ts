@@ -1,4 +1,5 @@
 import type { Instant } from './instant.ts';
+import type { ReleasedSide } from './released-side.ts';
 
 /** A SHA-256 in 64 lower-case hexadecimal digits. */
 export type Sha256 = string;
@@ -79,6 +80,8 @@ export interface StatementSubjects {
     readonly platesInput: SignedFile;
     readonly report: Sha256;
     readonly rulings: readonly Sha256[];
+    /** Of imposed sheets: every side by what prints it. Absent where single pages are released. */
+    readonly sheets?: readonly ReleasedSide[];
   };
   /** The signer's own certificate is no longer to be trusted from a moment on. */
   readonly revocation: NamedCertificate & { readonly from: Instant; readonly reason: string };

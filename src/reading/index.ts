@@ -3,13 +3,16 @@ export { pageGeometry, type PageGeometry, type PdfRectangle } from './pdf/boxes.
 export { describePage } from './pdf/describe-page.ts';
 export { readFileBytes } from './pdf/file-bytes.ts';
 export { writeFoldedBook, type SheetCut } from './pdf/folded-book.ts';
+export { joinPages } from './pdf/join-pages.ts';
 export { separatedPages, type SeparatedPage } from './pdf/separated-pages.ts';
 export { plateFromPage } from './plates/page-as-plate.ts';
 export { writeInkPage, type InkPage, type TonesOnDisk } from './plates/ink-page.ts';
 export { fewerTones, putTones, readTones } from './plates/put-tones.ts';
-export { cutPlate, readPlateHeader, shrinkPlate, type InkTones, type PlateHeader } from './plates/read-plate.ts';
+export { cutPlate, readPlateHeader, shrinkPlate } from './plates/read-plate.ts';
+export type { CompositeHeader, InkTones, PlateHeader } from './plates/read-plate.ts';
 export type { RasterPart } from './raster/raster-part.ts';
 export { drawPage, getReadyToDraw, rasterHash, type DrawnPage, type PageRequest } from './raster/draw-page.ts';
 export { isBlank, pageSignature } from './raster/signature.ts';
 export { readPage } from './read-page.ts';
 export { serveJobs } from './pool/serve-jobs.ts';
+export { listZip, memberPieces, type ZipMember, type ZipRules } from './zip/list-zip.ts';

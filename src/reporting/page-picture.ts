@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { blobPages, bookPages, describeBookPage, drawBookPage, keepBytes, PAGE_RENDERER } from '../archive/index.ts';
+import { bookPages, describeBookPage, drawBookPage, keepBytes, PAGE_RENDERER, sidesOf } from '../archive/index.ts';
 import type { Archive, BookPage, DrawingTools, KeptPagePicture, SentFile } from '../archive/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { PageDescription } from '../model/index.ts';
@@ -40,7 +40,7 @@ export interface PagePictures {
    * @throws {Refusal} not-found: there is no such page or part; else as `pagePicture`
    */
   pageDetail(file: SentFile, pageNumber: number, part: PartOfPage): Promise<PageDetail>;
-  /** The same of a page as it lies in the file that was sent: of imposed sheets, a side. */
+  /** The same of a side of imposed sheets: a page of the file that was sent, or what its plates print together. */
   sidePicture(file: SentFile, pageNumber: number, width: number): Promise<KeptPagePicture>;
   /**
    * Where the boxes and the pictures of such a page lie.
@@ -94,7 +94,7 @@ export function openPagePictures(
       return pictureOf(pageIn(file, await bookPages(archive.catalogue, file), pageNumber), width);
     },
     async sidePicture(file, pageNumber, width) {
-      return pictureOf(pageIn(file, await blobPages(archive.catalogue, file.sha256), pageNumber), width);
+      return pictureOf(pageIn(file, await sidesOf(archive.catalogue, file), pageNumber), width);
     },
     pageLayout: async (file, pageNumber) =>
       describeBookPage(tools, pageIn(file, await bookPages(archive.catalogue, file), pageNumber)),

@@ -22,6 +22,7 @@ const MEASURED_ORDER: { readonly [K in FindingKind]: readonly (keyof Measured[K]
   'page-resized': ['dummyMm', 'revisionMm'],
   'page-turned': ['degrees'],
   'page-unreadable': ['file', 'cause'],
+  'page-outdated': ['file', 'revisionNumber', 'page'],
   'page-in-wrong-cell': ['belongsToPage', 'sheet', 'side', 'row', 'column'],
   'pages-exchanged': ['otherPage', 'sheet', 'side', 'row', 'column'],
   'sides-exchanged': ['sheet'],

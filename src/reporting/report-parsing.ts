@@ -26,6 +26,7 @@ const MEASURED: { readonly [K in FindingKind]: z.ZodType<Measured[K]> } = {
   'page-resized': z.object({ dummyMm: size, revisionMm: size }),
   'page-turned': z.object({ degrees: z.literal([90, 180, 270]) }),
   'page-unreadable': z.object({ file: z.enum(['dummy', 'revision']), cause: z.string() }),
+  'page-outdated': z.object({ file: z.string(), revisionNumber: pageNumber.nullable(), page: pageNumber }),
   'page-in-wrong-cell': onSheet.extend({ belongsToPage: pageNumber }),
   'pages-exchanged': onSheet.extend({ otherPage: pageNumber }),
   'sides-exchanged': z.object({ sheet: pageNumber }),

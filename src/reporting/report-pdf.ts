@@ -35,9 +35,9 @@ export function openReportPdfs({ archive, tools, factsFolder }: ReportPdfOrder):
     const folder = await mkdtemp(join(tmpdir(), 'witnessleaf-report-'));
     try {
       const pdfPath = join(folder, 'report.pdf');
-      await lendReport(archive, tools, report, ({ report: told, dummy, file, drawPage }) =>
+      await lendReport(archive, tools, report, ({ report: told, dummy, file, drawPage, drawSide }) =>
         writeReports(
-          { report: told, names: { dummy: dummy.name, revision: file.name }, drawPage },
+          { report: told, names: { dummy: dummy.name, revision: file.name }, drawPage, drawSide },
           { pdfPath, pairsAtOnce: 1 },
         ),
       );

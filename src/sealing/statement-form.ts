@@ -2,6 +2,8 @@ import type {
   Instant,
   Named,
   NamedCertificate,
+  ReleasedPlate,
+  ReleasedSide,
   RuledFinding,
   SeenHead,
   Sha256,
@@ -47,6 +49,22 @@ const file = objectForm<SignedFile>({
 });
 const certificate = { sha256, fingerprint } satisfies { readonly [Name in keyof NamedCertificate]: Form<string> };
 
+const release = {
+  part: named,
+  dummy: sha256,
+  platesInput: file,
+  report: sha256,
+  rulings: listForm(sha256, { atLeast: 0, atMost: MOST }),
+};
+const sheets = listForm(
+  objectForm<ReleasedSide>({
+    sheet: countForm,
+    side: wordForm(['front', 'back', 'both']),
+    plates: listForm(objectForm<ReleasedPlate>({ ink: line(200), sha256 }), { atLeast: 1, atMost: MOST }),
+  }),
+  { atLeast: 1, atMost: MOST },
+);
+
 /** The form of each kind's subject; a kind that is added to the model fails to compile here. */
 const SUBJECTS: { readonly [K in StatementKind]: Form<StatementSubjects[K]> } = {
   'key-confirmation': objectForm({ ...certificate, party, name: line(100), organisation: line(100) }),
@@ -60,13 +78,10 @@ const SUBJECTS: { readonly [K in StatementKind]: Form<StatementSubjects[K]> } = 
     decision: wordForm(['agreed', 'to-be-put-right']),
     account: wordForm(['authors-alteration', 'printers-error', 'shared', 'not-settled']),
   }),
-  release: objectForm({
-    part: named,
-    dummy: sha256,
-    platesInput: file,
-    report: sha256,
-    rulings: listForm(sha256, { atLeast: 0, atMost: MOST }),
-  }),
+  release: (value, pointer) => {
+    const hasSheets = typeof value === 'object' && value !== null && Object.hasOwn(value, 'sheets');
+    return hasSheets ? objectForm({ ...release, sheets })(value, pointer) : objectForm(release)(value, pointer);
+  },
   revocation: objectForm({ ...certificate, from: instant, reason: line(2000) }),
   withdrawal: objectForm({ part: named, dummy: sha256, reason: line(2000) }),
   replacement: objectForm({ part: named, inForce: sha256, dummy: file, reason: line(2000) }),

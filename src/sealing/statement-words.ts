@@ -1,4 +1,14 @@
-import type { Account, Named, Party, SignedFile, Statement, StatementKind, StatementOf } from '../model/index.ts';
+import { ALL_INKS } from '../model/index.ts';
+import type {
+  Account,
+  Named,
+  Party,
+  ReleasedSide,
+  SignedFile,
+  Statement,
+  StatementKind,
+  StatementOf,
+} from '../model/index.ts';
 
 /** Kinds as people name them. */
 const STATEMENT_NAMES: Readonly<Record<StatementKind, string>> = {
@@ -54,7 +64,8 @@ const SAYS: Says = {
     ];
   },
   release: ({ subject }) => [
-    `I release this plates input of the part ${named(subject.part)} to be made into plates: ${file(subject.platesInput)}`,
+    `I release this plates input of the part ${named(subject.part)} to be made into plates: ${platesInput(subject)}`,
+    ...(subject.sheets ?? []).map(side),
     `It was compared with the dummy of SHA-256 ${subject.dummy}, in the report of SHA-256 ${subject.report}.`,
     subject.rulings.length === 0
       ? 'It rests on no ruling.'
@@ -97,8 +108,19 @@ function subjectLines<K extends StatementKind>(statement: StatementOf<K>): reado
   return SAYS[statement.kind](statement);
 }
 
-function file({ sha256, bytes, pages }: SignedFile): string {
-  return `${counted(pages.length, 'page')} in ${counted(bytes, 'byte')}, of SHA-256 ${sha256}, each page by its own content.`;
+function file({ sha256, bytes, pages }: SignedFile, one = 'page'): string {
+  return `${counted(pages.length, one)} in ${counted(bytes, 'byte')}, of SHA-256 ${sha256}, each ${one} by its own content.`;
+}
+
+/** Where the file is one plate for each ink, its pages are these. */
+function platesInput({ platesInput: input, sheets = [] }: StatementOf<'release'>['subject']): string {
+  const isPlates = sheets.some(({ plates }) => plates.some(({ ink }) => ink !== ALL_INKS));
+  return isPlates ? file(input, 'plate') : file(input);
+}
+
+function side({ sheet, side: which, plates }: ReleasedSide): string {
+  const inks = plates.map(({ ink, sha256 }) => (ink === ALL_INKS ? `all inks, ${sha256}` : `${ink}, ${sha256}`));
+  return `- Sheet ${sheet}${which === 'both' ? '' : `, ${which}`}: ${inks.join('; ')}`;
 }
 
 function named({ id, name }: Named): string {

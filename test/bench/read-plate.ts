@@ -29,6 +29,7 @@ if (how === 'decode') {
     {
       do: 'plate',
       path,
+      name: 'the plate',
       page: null,
       header,
       limits: DEFAULT_LIMITS,

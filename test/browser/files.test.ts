@@ -1,6 +1,7 @@
 import { beforeAll, describe } from 'vitest';
 import { bookAndLook } from './files/book-and-look.ts';
 import { openDesk } from './files/desk.ts';
+import { plates } from './files/plates.ts';
 import { sending } from './files/sending.ts';
 import { sheets } from './files/sheets.ts';
 import { work } from './files/work.ts';
@@ -12,5 +13,6 @@ describe.skipIf(!HAS_BROWSER)('files', () => {
   describe('the work on a file', work);
   describe('the book and the close look', bookAndLook);
   describe('imposed sheets', sheets);
+  describe('plates of each ink', plates);
   describe('a file on its way', sending);
 });

@@ -53,6 +53,8 @@ const PROVOKED: Readonly<Record<FindingKind, () => readonly Finding[]>> = {
   'page-turned': () => ordered({ pairs: [{ ...paired, turnedDeg: 90 }] }),
   // Told by the room that reads: what cannot be read cannot be compared.
   'page-unreadable': () => [],
+  // Told by the archive, which knows the earlier files: test/archive/checking/older-pages.test.ts brings it about.
+  'page-outdated': () => [],
   // Told of sheets, before their pages are compared: test/archive/sheets brings each about.
   'page-in-wrong-cell': () => [],
   'pages-exchanged': () => [],
@@ -88,6 +90,7 @@ const PROVOKED: Readonly<Record<FindingKind, () => readonly Finding[]>> = {
 };
 const ELSEWHERE: readonly FindingKind[] = [
   'page-unreadable',
+  'page-outdated',
   'page-in-wrong-cell',
   'pages-exchanged',
   'sides-exchanged',

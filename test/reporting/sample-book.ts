@@ -9,6 +9,7 @@ import { SAMPLE_FINDINGS as ALL_FINDINGS } from './sample-findings.ts';
 
 /** Findings on imposed sheets are none of a book of pages. */
 const OF_SHEETS = [
+  'page-outdated',
   'page-in-wrong-cell',
   'pages-exchanged',
   'sides-exchanged',

@@ -219,6 +219,15 @@ export const SAMPLE_FINDINGS: readonly Finding[] = [
     says: 'The dummy’s pictures are low-resolution by intent: 100 ppi.',
   },
   {
+    kind: 'page-outdated',
+    weight: 'note',
+    dummyPage: 6,
+    revisionPage: 6,
+    ...none,
+    measured: { file: 'winter 2.pdf', revisionNumber: 2, page: 6 },
+    says: 'Page 6 shows what page 6 of revision 2 (winter 2.pdf) showed.',
+  },
+  {
     kind: 'page-in-wrong-cell',
     weight: 'stop',
     dummyPage: 5,

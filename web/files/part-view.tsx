@@ -6,7 +6,9 @@ import { paths } from '../paths.ts';
 import { Empty } from '../pieces/empty.tsx';
 import { Notice } from '../pieces/notice.tsx';
 import { Page } from '../pieces/page.tsx';
+import { TroubleNotice } from '../pieces/trouble-notice.tsx';
 import { DropArea } from '../send/drop-area.tsx';
+import { isOfPlates, withPlatesTogether } from '../send/pack-plates.ts';
 import { SendingList } from '../send/sending-list.tsx';
 import { Tray } from '../send/tray.tsx';
 import { attachAgain } from '../send/sendings.ts';
@@ -26,12 +28,22 @@ export default function PartView({ params: { titleId = '', partId = '' } }: View
   });
   const isLive = useTitleNews(titleId);
   const [chosen, choose] = useState<readonly File[]>([]);
+  const [putting, setPutting] = useState(0);
+  const [unread, setUnread] = useState<unknown>(null);
   const maySend = useMay('send-files') && title.value.standing !== 'sight';
   const part = title.value.parts.find(({ id }) => id === partId);
   const likely: FileKind = files.some(({ kind }) => kind === 'dummy') ? 'revision' : 'dummy';
   // A file that was begun before goes on where it stopped; only others are asked about.
-  const take = (found: readonly File[]) =>
-    choose((before) => [...before, ...found.filter((file) => !attachAgain(partId, file))]);
+  const take = (found: readonly File[]) => {
+    const several = found.filter(isOfPlates).length > 1 ? 1 : 0;
+    setPutting((before) => before + several);
+    void withPlatesTogether(found)
+      .then(
+        (together) => choose((before) => [...before, ...together.filter((file) => !attachAgain(partId, file))]),
+        (error: unknown) => setUnread(error),
+      )
+      .finally(() => setPutting((before) => before - several));
+  };
   return (
     <Page
       title={part?.name ?? ''}
@@ -43,6 +55,8 @@ export default function PartView({ params: { titleId = '', partId = '' } }: View
       <div className="stack-wide">
         {!isLive && <Notice tone="look" title={said.lineGone} isNews />}
         {maySend && <DropArea isEmpty={files.length === 0 && chosen.length === 0} onFiles={take} />}
+        {putting > 0 && <p role="status">{words.sending.puttingTogether}</p>}
+        {unread !== null && <TroubleNotice error={unread} doing={words.sending.readingPlates} />}
         {chosen.length > 0 && (
           <Tray titleId={titleId} partId={partId} likely={likely} files={chosen} onChange={choose} />
         )}

@@ -1,10 +1,10 @@
 import { useQuery, useSuspenseQueries } from '@tanstack/react-query';
 import { useState } from 'react';
 import { Link } from 'wouter';
-import type { Check, Statement } from '../../src/model/index.ts';
+import { releasedSides, type Check, type ReleasedSide, type Statement } from '../../src/model/index.ts';
 import type { SentFile } from '../call/answers.ts';
 import { readItems } from '../call/call.ts';
-import { pagesQuery, signedPagesQuery } from '../book/queries.ts';
+import { pagesQuery, signedPagesQuery, type BookPage } from '../book/queries.ts';
 import { FilePage } from '../decide/file-page.tsx';
 import { RulingTag, BothWords } from '../decide/both-words.tsx';
 import { isOpen } from '../decide/filter.ts';
@@ -162,14 +162,16 @@ function SignRelease({
   hasSigned,
 }: Omit<GroundsGiven, 'names'> & { readonly hasSigned: boolean }) {
   const [before] = useState(hasSigned);
-  const [{ data: pages }, { data: dummy }, { data: report }, { data: statements }] = useSuspenseQueries({
-    queries: [
-      signedPagesQuery(titleId, file.id),
-      fileQuery(titleId, found.dummy),
-      reportQuery(titleId, found.report),
-      statementsQuery(titleId),
-    ],
-  });
+  const [{ data: pages }, { data: dummy }, { data: report }, { data: statements }, { data: sheets }] =
+    useSuspenseQueries({
+      queries: [
+        signedPagesQuery(titleId, file.id),
+        fileQuery(titleId, found.dummy),
+        reportQuery(titleId, found.report),
+        statementsQuery(titleId),
+        sheetsQuery(titleId, file.id),
+      ],
+    });
   if (before) return <p>{said.hasSigned}</p>;
   const rulings = statements.filter(({ kind }) => kind === 'ruling').map(({ id }) => id);
   const shown = found.items.flatMap(({ weight, ruling }) =>
@@ -185,6 +187,7 @@ function SignRelease({
         subject: {
           ...{ part: { id: file.part }, dummy: dummy.sha256, report: report.sha256 },
           platesInput: { sha256: file.sha256, pages: hashesOf(pages) },
+          ...(sheets !== null && { sheets: sidesToSign(sheets, pages) }),
         },
         alsoCheck: (statement) => [rulingsCheck(statement, rulings, shown)],
       }}
@@ -192,11 +195,17 @@ function SignRelease({
   );
 }
 
-/** Every side by its content hash, which is what the statement names. */
+/** The sides as they are shown here, to be held against those of the draft. */
+function sidesToSign({ sides, separations }: Sheets, pages: readonly BookPage[]): readonly ReleasedSide[] {
+  const shown = { sides, ...(separations !== null && { separations }) };
+  return releasedSides(shown, (filePage) => pages[filePage - 1]?.contentHash ?? '');
+}
+
+/** Every side by what the statement names of it: the hash of its page, or of each plate. */
 function SidesToRelease({
   titleId,
   fileId,
-  sheets,
+  sheets: { sides, separations },
 }: {
   readonly titleId: string;
   readonly fileId: string;
@@ -209,11 +218,17 @@ function SidesToRelease({
       </dt>
       <dd>
         <ul className="plain-list">
-          {sheets.sides.map(({ filePage, sheet, side, contentHash }) => (
-            <li key={filePage}>
-              {words.sheets.side(sheet, side)} <code className="small">{contentHash}</code>
-            </li>
-          ))}
+          {separations === null
+            ? sides.map(({ filePage, sheet, side, contentHash }) => (
+                <li key={filePage}>
+                  {words.sheets.side(sheet, side)} <code className="small">{contentHash}</code>
+                </li>
+              ))
+            : separations.map(({ sheet, side, ink, file, sha256 }) => (
+                <li key={`${sheet} ${side} ${file}`}>
+                  {words.sheets.side(sheet, side)}, {words.sheets.ink(ink)} <code className="small">{sha256}</code>
+                </li>
+              ))}
         </ul>
       </dd>
     </>

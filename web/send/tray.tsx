@@ -3,6 +3,7 @@ import type { FileKind } from '../call/answers.ts';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
 import { words } from '../words/index.ts';
+import { isOfPlates } from './pack-plates.ts';
 import type { ToldOfFile } from './sending.ts';
 import { send } from './sendings.ts';
 
@@ -23,7 +24,8 @@ interface TrayGiven {
 /** Files that were chosen: what each is sent as is asked before anything goes over the line. */
 export function Tray({ titleId, partId, likely, files, onChange }: TrayGiven) {
   const [told, tell] = useState<ReadonlyMap<File, ToldOfFile>>(new Map());
-  const toldOf = (file: File): ToldOfFile => told.get(file) ?? { kind: likely, remark: '', pages: '' };
+  const toldOf = (file: File): ToldOfFile =>
+    told.get(file) ?? { kind: isOfPlates(file) ? 'plates-input' : likely, remark: '', pages: '' };
   const isFit = files.every((file) => PAGES.test(toldOf(file).pages));
   return (
     <form
@@ -72,7 +74,7 @@ function TrayFile({ file, told, onTell, onTakeOut }: TrayFileGiven) {
       <legend>
         {file.name} <span className="soft small">{words.figures.bytes(file.size)}</span>
       </legend>
-      {!isPdf && <p className="small">{said.noPdf}</p>}
+      {!isPdf && <p className="small">{isOfPlates(file) ? said.plates : said.noPdf}</p>}
       <Field label={said.kind} hint={said.kindHints[told.kind]}>
         {(ids) => (
           <select

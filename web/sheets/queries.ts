@@ -1,5 +1,5 @@
 import { queryOptions } from '@tanstack/react-query';
-import type { ReportSheets, ReportSide } from '../../src/model/index.ts';
+import type { ReportSeparation, ReportSheets, ReportSide } from '../../src/model/index.ts';
 import { read } from '../call/call.ts';
 import { troubleOf } from '../call/trouble.ts';
 
@@ -8,6 +8,8 @@ export interface Sheets extends Pick<ReportSheets, 'plan' | 'binding' | 'located
   readonly foldedBook: string;
   readonly foldingPlan: string;
   readonly sides: readonly (ReportSide & { readonly contentHash: string | null; readonly picture: string | null })[];
+  /** Where sides came as one plate for each ink: every plate. */
+  readonly separations: readonly ReportSeparation[] | null;
 }
 
 /** How a file was taken apart; null for one that is no sheets, or was not compared yet. */

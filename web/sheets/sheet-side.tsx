@@ -4,7 +4,7 @@ import type { PageMark } from '../book/marks-of-pages.ts';
 import { WeightSign } from '../book/weight-sign.tsx';
 import { paths } from '../paths.ts';
 import { words } from '../words/index.ts';
-import { pictureOf } from '../book/queries.ts';
+import { pictureOf, type KnownFinding } from '../book/queries.ts';
 import type { Sheets } from './queries.ts';
 
 interface SideGiven {
@@ -13,6 +13,8 @@ interface SideGiven {
   readonly side: Sheets['sides'][number];
   /** By page of the folded book. */
   readonly marks: ReadonlyMap<number, PageMark>;
+  /** What is wrong with its plates. */
+  readonly onPlates: readonly KnownFinding[];
 }
 
 /** Wide enough that pages of a sheet can be told from each other on a desk. */
@@ -20,7 +22,7 @@ const WIDTH_PX = 1280;
 const said = words.sheets;
 
 /** A side of a sheet as it is printed, and over each cell the page that lies there. */
-export function SheetSide({ titleId, fileId, side, marks }: SideGiven) {
+export function SheetSide({ titleId, fileId, side, marks, onPlates }: SideGiven) {
   const { sheet, filePage, width, height, cells } = side;
   const name = said.side(sheet, side.side);
   const id = `side-${filePage}`;
@@ -37,6 +39,18 @@ export function SheetSide({ titleId, fileId, side, marks }: SideGiven) {
           ))}
         </ol>
       </div>
+      {onPlates.length > 0 && (
+        <ul className="stack">
+          {onPlates.map(({ id: findingId, weight, finding }) => (
+            <li key={findingId}>
+              <span className={`page-mark ${weight}`}>
+                <WeightSign weight={weight} /> {words.files.weights[weight]}
+              </span>{' '}
+              <Link href={paths.finding(titleId, fileId, findingId)}>{finding.says}</Link>
+            </li>
+          ))}
+        </ul>
+      )}
     </section>
   );
 }

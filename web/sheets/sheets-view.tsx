@@ -1,3 +1,4 @@
+import { isOfPlateOn } from '../../src/model/index.ts';
 import { useSuspenseQueries } from '@tanstack/react-query';
 import { Link } from 'wouter';
 import { marksOfPages } from '../book/marks-of-pages.ts';
@@ -11,6 +12,7 @@ import { Page } from '../pieces/page.tsx';
 import { titleQuery } from '../titles/queries.ts';
 import type { ViewGiven } from '../view.ts';
 import { words } from '../words/index.ts';
+import { Plates } from './plates.tsx';
 import { sheetsQuery } from './queries.ts';
 import type { Sheets } from './queries.ts';
 import { SheetSide } from './sheet-side.tsx';
@@ -46,8 +48,16 @@ export default function SheetsView({ params: { titleId = '', fileId = '' } }: Vi
         <div className="stack-wide">
           <PlanFacts sheets={sheets} />
           {sheets.sides.map((side) => (
-            <SheetSide key={side.filePage} titleId={titleId} fileId={fileId} side={side} marks={marked} />
+            <SheetSide
+              key={side.filePage}
+              titleId={titleId}
+              fileId={fileId}
+              side={side}
+              marks={marked}
+              onPlates={(compared?.findings ?? []).filter(({ finding }) => isOfPlateOn(finding, side))}
+            />
           ))}
+          {sheets.separations !== null && <Plates separations={sheets.separations} />}
         </div>
       )}
     </Page>

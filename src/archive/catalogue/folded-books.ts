@@ -1,5 +1,5 @@
 import type { Access } from './access.ts';
-import { textIn } from './row.ts';
+import { textIn, textOrNullIn } from './row.ts';
 
 /** The book that imposed sheets fold to; both it and the plan are blobs. */
 export interface FoldedBook {
@@ -10,6 +10,8 @@ export interface FoldedBook {
   readonly sha256: string;
   /** Of the plan, as `witnessleaf-plan/1`. */
   readonly plan: string;
+  /** Of the sides with all their inks, where they came as plates; null where the file has them as its pages. */
+  readonly sides: string | null;
 }
 
 /** What became of imposed sheets. */
@@ -27,8 +29,8 @@ export function foldedBooksIn(access: Access): FoldedBooks {
       access.write(
         (database) =>
           void database.run(
-            `INSERT INTO folded_book (file_id, dummy_id, blob, plan_blob, at_ms)
-             SELECT :fileId, :dummyId, :sha256, :plan, :at WHERE NOT EXISTS
+            `INSERT INTO folded_book (file_id, dummy_id, blob, plan_blob, sides_blob, at_ms)
+             SELECT :fileId, :dummyId, :sha256, :plan, :sides, :at WHERE NOT EXISTS
                (SELECT 1 FROM folded_book WHERE file_id = :fileId AND dummy_id = :dummyId)`,
             { ...folded },
           ),
@@ -44,6 +46,7 @@ export function foldedBooksIn(access: Access): FoldedBooks {
           dummyId: textIn(row, 'dummy_id'),
           sha256: textIn(row, 'blob'),
           plan: textIn(row, 'plan_blob'),
+          sides: textOrNullIn(row, 'sides_blob'),
         };
       }),
   };

@@ -10,6 +10,8 @@ export interface ReportToDraw {
   readonly dummy: SentFile;
   readonly file: SentFile;
   readonly drawPage: (side: 'dummy' | 'revision', pageNumber: number, ppi: number) => Promise<PageRaster>;
+  /** Of imposed sheets, a side: a page of the file, or what its plates print together. */
+  readonly drawSide: (filePage: number, ppi: number) => Promise<PageRaster>;
   readonly onProgress: (progress: { readonly done: number; readonly total: number }) => void;
 }
 

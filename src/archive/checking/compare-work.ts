@@ -5,9 +5,11 @@ import type { Job, JobToDo, KeptReport } from '../catalogue/index.ts';
 import type { CheckRequest } from '../check-request.ts';
 import { checkRevision } from '../check-revision.ts';
 import { checkSheets } from '../check-sheets.ts';
+import type { PageJobResult } from '../page-jobs.ts';
 import { blobPages, bookPages } from '../files/book-pages.ts';
 import { bookToCheck, lendAll } from '../files/lend-book.ts';
 import type { Archive } from '../open-archive.ts';
+import { platesFormOfBlob } from '../sheets/separations/plates-form.ts';
 import type { Work, WorkTools } from '../workers/workers-order.ts';
 import type { CompareOrder } from './ask-for-comparisons.ts';
 import { areSheets } from './are-sheets.ts';
@@ -18,6 +20,7 @@ import { keepFolded } from './keep-folded.ts';
 import type { FreshFold } from './keep-folded.ts';
 import { keepReport, keptUnder } from './keep-report.ts';
 import type { Comparison } from './keep-report.ts';
+import { tellOlderPages } from './older-pages.ts';
 import { untilAborted } from './until-aborted.ts';
 
 /**
@@ -48,8 +51,11 @@ async function makeReport(
   comparison: Comparison,
   tools: WorkTools,
 ): Promise<KeptReport> {
-  const { report, folded } = await check(archive, order, comparison, tools);
+  const { report: checked, folded } = await check(archive, order, comparison, tools);
   tools.progress('recognising findings', 0, 1);
+  const isForPlates = comparison.file.kind === 'plates-input';
+  const told = { ...comparison, report: checked, folded };
+  const report = isForPlates ? await tellOlderPages(archive, order, told) : checked;
   return keepReport(archive, order, { comparison, report, folded, signal: tools.signal });
 }
 
@@ -80,10 +86,26 @@ async function check(
       order.activity.tell({ titleId, partId: file.partId, fileId: file.id, what: 'findings', data });
     },
   };
-  const isWhole = file.kind === 'plates-input' && file.replaces === null;
-  const sides = isWhole ? await blobPages(catalogue, file.sha256) : null;
-  const imposed = sides !== null && areSheets((await bookPages(catalogue, dummy)) ?? [], sides);
-  return imposed ? sheetsChecked(archive, order, comparison, request) : pagesChecked(archive, comparison, request);
+  const sheets = await comesAsSheets(archive, order, comparison);
+  return sheets ? sheetsChecked(archive, order, comparison, request) : pagesChecked(archive, comparison, request);
+}
+
+/** Whether a file is sheets or plates of them, which are folded before they are compared. */
+async function comesAsSheets(
+  { blobs, catalogue }: Archive,
+  { pool, limits }: CheckingOrder,
+  { dummy, file }: Comparison,
+): Promise<boolean> {
+  if (file.kind !== 'plates-input' || file.replaces !== null) return false;
+  const sides = (await blobPages(catalogue, file.sha256)) ?? [];
+  const pages = (await bookPages(catalogue, dummy)) ?? [];
+  if (areSheets(pages, sides) || (await platesFormOfBlob(blobs, file.sha256)) !== 'neither') return true;
+  // a page for each ink makes more pages
+  if (sides.length <= pages.length) return false;
+  return blobs.lend(file.sha256, async (path) => {
+    const timeoutMs = limits.pageMs;
+    return (await pool.run<PageJobResult['separated']>({ do: 'separated', path, limits }, { timeoutMs })) !== null;
+  });
 }
 
 type CheckTools = Omit<CheckRequest, 'dummyPath' | 'revisionPath'>;
@@ -111,13 +133,12 @@ function sheetsChecked(
     const checked = await checkSheets({
       dummyPath: paths.get(dummy.sha256) ?? '',
       sheetsPath: paths.get(file.sha256) ?? '',
+      sheetsName: file.name,
       planChoice: { from: 'found' },
       ...request,
     });
     try {
-      const { report, plan, foldedPath } = checked;
-      if (foldedPath === null) throw new Error('a file of sheets folds to one book');
-      return { report, folded: await keepFolded(blobs, order, { foldedPath, plan }) };
+      return { report: checked.report, folded: await keepFolded(blobs, order, checked) };
     } finally {
       await checked.close();
     }

@@ -1,12 +1,12 @@
 import { createReadStream } from 'node:fs';
 import { RASTER_RENDERER } from '../../reading/pool/index.ts';
 import { formatPlan } from '../../plates/index.ts';
-import type { Plan } from '../../plates/index.ts';
 import { keepBytes } from '../blobs/index.ts';
 import type { Blobs } from '../blobs/index.ts';
 import type { KeptPage, Tables } from '../catalogue/index.ts';
 import { openKeptFacts } from '../kept-facts.ts';
 import { describeFile } from '../read-file.ts';
+import type { CheckedSheets } from '../sheets/sheets-request.ts';
 import type { CheckingOrder } from './checking-order.ts';
 import { keptPage } from './kept-page.ts';
 
@@ -20,31 +20,59 @@ export interface FreshFold {
   readonly book: PutBlob;
   readonly plan: PutBlob;
   readonly pages: readonly KeptPage[];
+  /** Of plates: their sides as people see them. */
+  readonly sides: (PutBlob & { readonly pages: readonly KeptPage[] }) | null;
 }
 
 /**
- * Puts the book that sheets folded to, and their plan, among the blobs, and reads its pages like any file's.
+ * Puts the book that sheets folded to, their plan, and the sides that were put together from plates among the blobs, and
+ * reads their pages like any file's.
  *
  * @throws {Refusal} unavailable: the disk is full or fails
  */
 export async function keepFolded(
   blobs: Blobs,
-  { pool, limits, factsFolder }: Pick<CheckingOrder, 'pool' | 'limits' | 'factsFolder'>,
-  { foldedPath, plan }: { readonly foldedPath: string; readonly plan: Plan },
+  order: Pick<CheckingOrder, 'pool' | 'limits' | 'factsFolder'>,
+  { plan, foldedBook, sidesBook }: Pick<CheckedSheets, 'plan' | 'foldedBook' | 'sidesBook'>,
 ): Promise<FreshFold> {
-  const book = await blobs.put(createReadStream(foldedPath));
+  const { pages, ...book } = await keepRead(blobs, order, await foldedBook());
+  const sides = await sidesBook();
+  return {
+    book,
+    plan: await keepBytes(blobs, Buffer.from(formatPlan(plan))),
+    pages,
+    sides: sides === null ? null : await keepRead(blobs, order, sides),
+  };
+}
+
+async function keepRead(
+  blobs: Blobs,
+  { pool, limits, factsFolder }: Pick<CheckingOrder, 'pool' | 'limits' | 'factsFolder'>,
+  path: string,
+): Promise<PutBlob & { readonly pages: readonly KeptPage[] }> {
+  const { sha256, bytes } = await blobs.put(createReadStream(path));
   const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
-  const { pages } = await describeFile(tools, foldedPath, () => undefined);
-  return { book, plan: await keepBytes(blobs, Buffer.from(formatPlan(plan))), pages: pages.map(keptPage) };
+  const { pages } = await describeFile(tools, path, () => undefined);
+  return { sha256, bytes, pages: pages.map(keptPage) };
 }
 
 /** Records a folded book within a transaction; told again, the first one stays. */
 export async function noteFolded(
   tables: Pick<Tables, 'blobs' | 'foldedBooks' | 'pages'>,
-  { book, plan, pages }: FreshFold,
+  { book, plan, pages, sides }: FreshFold,
   { fileId, dummyId, at }: { readonly fileId: string; readonly dummyId: string; readonly at: number },
 ): Promise<void> {
-  for (const { sha256, bytes } of [book, plan]) await tables.blobs.add({ sha256, bytes, at });
+  for (const put of [book, plan, sides]) {
+    if (put !== null) await tables.blobs.add({ sha256: put.sha256, bytes: put.bytes, at });
+  }
+  if (sides !== null) await tables.pages.add({ sha256: sides.sha256, pages: sides.pages, at });
   await tables.pages.add({ sha256: book.sha256, pages, at });
-  await tables.foldedBooks.add({ fileId, dummyId, sha256: book.sha256, plan: plan.sha256, at });
+  await tables.foldedBooks.add({
+    fileId,
+    dummyId,
+    sha256: book.sha256,
+    plan: plan.sha256,
+    sides: sides?.sha256 ?? null,
+    at,
+  });
 }

@@ -1,9 +1,10 @@
 import { Refusal } from '../../model/index.ts';
-import type { Limits } from '../../model/index.ts';
+import type { Limits, PageRaster } from '../../model/index.ts';
 import type { Pool } from '../../reading/pool/index.ts';
 import { RASTER_RENDERER } from '../../reading/pool/index.ts';
 import type { KeptReport } from '../catalogue/index.ts';
-import { bookPages } from '../files/book-pages.ts';
+import { bookPages, sidesOf } from '../files/book-pages.ts';
+import type { BookPage } from '../files/book-pages.ts';
 import { lendAll } from '../files/lend-book.ts';
 import { openKeptFacts } from '../kept-facts.ts';
 import type { Archive } from '../open-archive.ts';
@@ -25,18 +26,20 @@ export async function lendReport<T>(
 ): Promise<T> {
   const [dummy, file] = [await fileOf(catalogue, kept.dummyId), await fileOf(catalogue, kept.fileId)];
   const pages = { dummy: await bookPages(catalogue, dummy), revision: await bookPages(catalogue, file) };
-  const hashes = [...(pages.dummy ?? []), ...(pages.revision ?? [])].map(({ sha256 }) => sha256);
+  const sides = await sidesOf(catalogue, file);
+  const hashes = [...(pages.dummy ?? []), ...(pages.revision ?? []), ...(sides ?? [])].map(({ sha256 }) => sha256);
   const report = await readReport(blobs, kept.sha256);
   const tools = { pool, limits, kept: await openKeptFacts(null, RASTER_RENDERER) };
-  return lendAll(blobs, hashes, (paths) =>
-    use({
+  return lendAll(blobs, hashes, (paths) => {
+    const draw = async (book: readonly BookPage[] | null, pageNumber: number, ppi: number): Promise<PageRaster> => {
+      const page = book?.[pageNumber - 1];
+      if (page === undefined) throw new Refusal('not-found', { what: `page ${pageNumber}` });
+      return drawSource(tools, { path: paths.get(page.sha256) ?? '', pageNumber: page.pageNumber }, ppi);
+    };
+    return use({
       ...{ kept, report, dummy, file },
-      drawPage: async (side, pageNumber, ppi) => {
-        const page = pages[side]?.[pageNumber - 1];
-        if (page === undefined) throw new Refusal('not-found', { what: `page ${pageNumber}` });
-        const path = paths.get(page.sha256) ?? '';
-        return drawSource(tools, { path, pageNumber: page.pageNumber }, ppi);
-      },
-    }),
-  );
+      drawPage: (side, pageNumber, ppi) => draw(pages[side], pageNumber, ppi),
+      drawSide: (filePage, ppi) => draw(sides, filePage, ppi),
+    });
+  });
 }

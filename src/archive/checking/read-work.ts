@@ -5,6 +5,8 @@ import { bookPages, filesOfBook } from '../files/book-pages.ts';
 import { openKeptFacts } from '../kept-facts.ts';
 import type { Archive } from '../open-archive.ts';
 import { describeFile } from '../read-file.ts';
+import { describePlates } from '../sheets/separations/describe-plates.ts';
+import { platesFormOfBlob } from '../sheets/separations/plates-form.ts';
 import type { Work } from '../workers/workers-order.ts';
 import { askForComparisons } from './ask-for-comparisons.ts';
 import type { CheckingOrder } from './checking-order.ts';
@@ -44,20 +46,30 @@ async function readOne(
   onPages: (done: number, total: number) => void,
 ): Promise<readonly KeptPage[]> {
   const known = await catalogue.pages.ofBlob(file.sha256);
+  const form = await platesFormOfBlob(blobs, file.sha256);
+  if (form !== 'neither') requirePlates(file);
   if (known !== null) return known;
   const { pool, limits, factsFolder, now } = order;
   const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
   let sum = 0;
   try {
-    const { pages } = await blobs.lend(file.sha256, (path) =>
-      describeFile(tools, path, (done, total) => onPages((sum += done), total)),
+    const count = (done: number, total: number): void => onPages((sum += done), total);
+    const kept = await blobs.lend(file.sha256, async (path) =>
+      form === 'neither'
+        ? (await describeFile(tools, path, count)).pages.map(keptPage)
+        : describePlates(tools, { path, name: file.name }, count),
     );
-    const kept = pages.map(keptPage);
     await catalogue.pages.add({ sha256: file.sha256, pages: kept, at: now() });
     return kept;
   } catch (error) {
-    throw underItsName(error, file);
+    throw underItsName(error, file, form !== 'neither');
   }
+}
+
+/** Plates have no pages that could be signed as a dummy or laid over another file's. */
+function requirePlates({ name, kind, replaces }: SentFile): void {
+  if (kind === 'plates-input' && replaces === null) return;
+  throw new Refusal('unreadable', { file: name, reason: 'it is plates, which only a whole plates input can be' });
 }
 
 /** Pages that are laid over a file that cannot be used cannot be used either; the cause says which file is meant. */
@@ -69,11 +81,14 @@ function ofFileBelow(error: unknown, { name }: SentFile, below: SentFile): unkno
 }
 
 /** People know a file by the name under which it was sent, not by its hash. */
-function underItsName(error: unknown, { name }: SentFile): unknown {
+function underItsName(error: unknown, { name }: SentFile, isOfPlates: boolean): unknown {
   if (!(error instanceof Refusal)) return error;
   const refusal = error as Refusal;
   if (refusal.kind === 'unreadable') {
-    return new Refusal('unreadable', { ...(refusal as Refusal<'unreadable'>).details, file: name }, error);
+    const { details } = refusal as Refusal<'unreadable'>;
+    // a plate within the file has a name of its own
+    const reason = isOfPlates && details.file !== name ? `${details.file}: ${details.reason}` : details.reason;
+    return new Refusal('unreadable', { ...details, reason, file: name }, error);
   }
   return error;
 }

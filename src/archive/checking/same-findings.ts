@@ -1,4 +1,4 @@
-import type { Finding } from '../../model/index.ts';
+import type { Finding, FindingKind } from '../../model/index.ts';
 import { overlap } from './places.ts';
 
 /** A page of a later file by what it shows: its content hash, or its place in its blob where it has none. */
@@ -38,6 +38,8 @@ export type ShowsTheSame = (question: PageQuestion, before: Finding, now: Findin
 const LEAST_OVERLAP = 0.3;
 /** Measures of size and resolution that differ by less are the same. */
 const SAME_SHARE = 0.02;
+/** Places on sheets are measured to a few hundredths. */
+const SAME_MM = 0.05;
 
 /** A finding of the report that may be one that is known. */
 interface Candidate {
@@ -110,18 +112,44 @@ function onPicturesOrType(one: Finding, other: Finding): boolean {
   return [one, other].every(({ kind, box }) => !kind.startsWith('page-') && box !== null);
 }
 
+/**
+ * Kinds of sheets and plates. Pages are cut out where they lie and with their inks put right, so that they say nothing of
+ * these; the figures do.
+ */
+const OF_SHEETS: readonly FindingKind[] = [
+  'page-in-wrong-cell',
+  'pages-exchanged',
+  'sides-exchanged',
+  'section-out-of-order',
+  'back-out-of-register',
+  'page-off-place',
+  'creep-off-plan',
+  'separation-missing',
+  'separation-doubled',
+  'separation-of-another-sheet',
+  'inks-exchanged',
+  'separation-out-of-register',
+  'separation-empty',
+  'screen-coarse',
+];
+/** Of these the figures do not say what is printed instead. */
+const SHOWN_INSTEAD: readonly FindingKind[] = ['separation-doubled', 'separation-of-another-sheet'];
+
 /** Kinds that are wholly told by the dummy's page and the figures: what the later page shows is no part of them. */
 function speaksForItself({ kind, dummyPage, revisionPage, measured }: Finding): boolean {
   if (dummyPage === null && revisionPage === null) return true;
   if (kind === 'page-unreadable') return measured.file === 'dummy';
+  if (OF_SHEETS.includes(kind)) return !SHOWN_INSTEAD.includes(kind);
   return ['page-missing', 'page-moved', 'page-repeated', 'page-emptied'].includes(kind);
 }
 
 /** 0 where two findings of one kind cannot be the same, up to 1 where they say the same at the same place. */
 function likenessOf(before: Finding, now: Finding): number {
+  if (OF_SHEETS.includes(now.kind)) return saysTheSame(before, now) ? 1 : 0;
   switch (now.kind) {
     case 'page-moved':
     case 'page-turned':
+    case 'page-outdated':
     case 'page-unreadable':
       return JSON.stringify(before.measured) === JSON.stringify(now.measured) ? 1 : 0;
     case 'page-repeated':
@@ -142,6 +170,17 @@ function likenessOf(before: Finding, now: Finding): number {
     default:
       return overlap(before.box, now.box);
   }
+}
+
+/** Of sheets and plates: the same place, ink and page, and lengths that are measured alike. */
+function saysTheSame(before: Finding, now: Finding): boolean {
+  const [one, other]: Readonly<Record<string, unknown>>[] = [before.measured, now.measured];
+  return Object.entries(one!).every(([name, value]) => {
+    const found = other![name];
+    if (typeof value !== 'number' || typeof found !== 'number') return value === found;
+    if (name.endsWith('Mm') || name.endsWith('mm')) return Math.abs(value - found) <= SAME_MM;
+    return name === 'rulingLpi' ? Math.abs(value - found) <= SAME_SHARE * value : value === found;
+  });
 }
 
 function isNear<Name extends string>(

@@ -42,6 +42,20 @@ export async function blobPages(tables: Pick<Tables, 'pages'>, sha256: string): 
   return (await tables.pages.ofBlob(sha256))?.map((page) => bookPageOf(sha256, page)) ?? null;
 }
 
+/**
+ * The sides of a file of sheets as people see them: its own pages; or, where they came as plates and were taken apart,
+ * what was put together from these.
+ *
+ * @returns null while it was not read yet
+ */
+export async function sidesOf(
+  tables: Pick<BookTables, 'foldedBooks' | 'pages'>,
+  file: SentFile,
+): Promise<BookPage[] | null> {
+  const folded = await tables.foldedBooks.ofFile(file.id);
+  return blobPages(tables, folded?.sides ?? file.sha256);
+}
+
 /** The files whose blobs a book may have pages of: the file itself, then what it is laid over. */
 export async function filesOfBook(tables: Pick<Tables, 'files'>, file: SentFile): Promise<readonly SentFile[]> {
   const below = file.replaces && (await tables.files.get(file.replaces.fileId));

@@ -6,7 +6,7 @@ import { blobPages } from '../files/book-pages.ts';
 import type { Archive } from '../open-archive.ts';
 import { readReport } from '../read-report.ts';
 
-/** A side with the content hash of the page that it is in the file. */
+/** A side with the content hash of the page that it is in the file, or of what was put together from its plates. */
 export interface SideOfFile extends ReportSide {
   /** Null where it could not be read. */
   readonly contentHash: string | null;
@@ -32,7 +32,7 @@ export async function sheetsOfFile(
   if (dummy === null || folded === null) return null;
   const report = await newestReport(catalogue, { dummyId: dummy.id, fileId: file.id });
   const { sheets } = report === null ? {} : await readReport(blobs, report.sha256);
-  const pages = await blobPages(catalogue, file.sha256);
+  const pages = await blobPages(catalogue, folded.sides ?? file.sha256);
   if (sheets === undefined || pages === null) return null;
   const sides = sheets.sides.map((side) => ({ ...side, contentHash: pages[side.filePage - 1]?.contentHash ?? null }));
   return { ...sheets, sides, folded };

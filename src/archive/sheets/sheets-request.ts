@@ -18,8 +18,13 @@ export type PlanChoice =
 /** A check of imposed sheets: what is sent to the platesetter against the signed dummy. */
 export interface SheetsRequest extends Omit<CheckRequest, 'dummyPath' | 'revisionPath'> {
   readonly dummyPath: string;
-  /** A PDF with one page a side, in the order of the plan; or a folder of plates, one for each ink of a side; or a plate. */
+  /**
+   * A PDF with one page a side, in the order of the plan; or plates, one for each ink of a side: a PDF of them, a folder, a
+   * ZIP, or a plate.
+   */
   readonly sheetsPath: string;
+  /** How people know it, where its path does not say. */
+  readonly sheetsName?: string;
   /** Further plates, or folders of them. */
   readonly furtherPaths?: readonly string[];
   readonly planChoice: PlanChoice;
@@ -31,8 +36,10 @@ export interface CheckedSheets extends CheckedRevision {
   readonly plan: Plan;
   /** Of a plan that was found: how many of the recognised pages agree with it. */
   readonly agreement: { readonly agreeing: number; readonly recognised: number } | null;
-  /** The book that the sheets fold to, a PDF that is there until the check is closed; null where plates fold to several. */
-  readonly foldedPath: string | null;
+  /** The book that the sheets fold to as one PDF, which is there until the check is closed. */
+  foldedBook(this: void): Promise<string>;
+  /** Where sides came as plates: the sides with all their inks, as pages of one PDF; else null, for the file has them. */
+  sidesBook(this: void): Promise<string | null>;
   /** A side of a sheet as a picture. */
   readonly drawSide: NonNullable<CheckedRevision['drawSide']>;
 }

@@ -18,6 +18,7 @@ import { otherSide, partyIdOf } from './key-subjects.ts';
 import { inForce } from './part-life.ts';
 import { partLife } from './part-state.ts';
 import type { OrderOf, StatementOrder } from './order.ts';
+import { releasedSheets } from './released-sheets.ts';
 import { sentencesOf } from './report-said.ts';
 import { signedFileOf } from './signed-file.ts';
 import { findSubject } from './subject.ts';
@@ -82,7 +83,7 @@ async function subjectOf(archive: ArchiveToDraft, actor: Actor, order: Statement
     case 'ruling':
       return ruling(archive, actor, order);
     default:
-      return onFile(tables, actor, order);
+      return onFile(archive, actor, order);
   }
 }
 
@@ -109,10 +110,11 @@ async function onKey(
 }
 
 async function onFile(
-  tables: Tables,
+  { blobs, catalogue }: ArchiveToDraft,
   actor: Actor,
   order: OrderOf<'sign-off' | 'release' | 'withdrawal' | 'replacement'>,
 ): Promise<Drafted> {
+  const tables: Tables = catalogue;
   const seen = await requireFile(tables, actor, order.fileId, 'sign');
   const { file } = seen;
   const part = { id: seen.part.id, name: partName(seen.part) };
@@ -134,7 +136,8 @@ async function onFile(
     case 'release': {
       const { report, rulings } = await releaseGround(tables, file);
       const [dummy, platesInput] = [await hashInForce(tables, part.id), await signedFileOf(tables, file)];
-      const subject = { part, dummy, platesInput, report: report.sha256, rulings };
+      const sheets = await releasedSheets({ tables, blobs }, file, report);
+      const subject = { part, dummy, platesInput, report: report.sha256, rulings, ...(sheets && { sheets }) };
       return { seen, said: { kind: order.kind, subject } };
     }
   }

@@ -1,4 +1,4 @@
-import { Refusal, type Named, type SignedFile } from '../../model/index.ts';
+import { formatCanonicalJson, Refusal, type Named, type ReleasedSide, type SignedFile } from '../../model/index.ts';
 import type { FileKind, KeptReport, Part, Ruling, SentFile, StatementSubject, Tables } from '../catalogue/index.ts';
 import { signedHashOf } from '../files/whole-book.ts';
 import { partName } from '../titles/titles.ts';
@@ -8,6 +8,7 @@ import { inForce, requireAct, type PartLife } from './part-life.ts';
 import { partLife } from './part-state.ts';
 import { requireOwnWordSeen } from './own-word-seen.ts';
 import { refuseSubject, requireSame } from './refuse-subject.ts';
+import { releasedSheets } from './released-sheets.ts';
 import { sentencesOf } from './report-said.ts';
 import { requireSignedFile } from './signed-file.ts';
 import type { FoundSubject, SubjectDesk, SubjectOf } from './subject-desk.ts';
@@ -83,6 +84,8 @@ export const releaseSubject: SubjectOf<'release'> = async (desk, { signer, subje
   const named = { sha256: subject.platesInput.sha256, report: subject.report };
   const { file, report } = await reportNamed(tables, part, dummy, named, 'plates-input');
   await requireSignedFile(tables, file, subject.platesInput);
+  const sheets = await releasedSheets(desk, file, report);
+  requireSame('subject-sheets', sheetsText(sheets), sheetsText(subject.sheets ?? null));
   const ground = await releaseGround(tables, file);
   if (ground.report.id !== report.id) refuse('the report', subject.report, ground.report.sha256);
   if (ground.open.length > 0) {
@@ -96,6 +99,10 @@ export const releaseSubject: SubjectOf<'release'> = async (desk, { signer, subje
   const rests = rulings.map((id) => ({ kind: 'statement', subject: id }) as const);
   return about(part, [dummy, file], { report, others: rests });
 };
+
+function sheetsText(sheets: readonly ReleasedSide[] | null): string {
+  return sheets === null ? 'no sheets' : formatCanonicalJson(sheets);
+}
 
 /** The dummy with this hash that can still be signed: of the same bytes sent twice, the first that was not taken back. */
 async function dummyWithHash(tables: Tables, part: Part, life: PartLife, sha256: string): Promise<SentFile> {

@@ -33,7 +33,7 @@ export interface ClientTools {
 export interface ClientCommand {
   /** As it is typed: `key new`. */
   readonly words: string;
-  /** Operands, in capitals. */
+  /** Operands, in capitals; the last one with “…” is one or more. */
   readonly operands: readonly string[];
   readonly says: string;
   readonly options: Readonly<Record<string, ClientOption>>;

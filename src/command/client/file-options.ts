@@ -10,14 +10,19 @@ const KINDS = ['dummy', 'revision', 'plates-input'] as const;
 export const FILE_OPTIONS: Readonly<Record<string, ClientOption>> = {
   title: TITLE_OPTION,
   part: PART_OPTION,
-  kind: { takes: 'KIND', says: `${KINDS.join(', ')}; a revision where nothing is said` },
+  kind: { takes: 'KIND', says: `${KINDS.join(', ')}; where nothing is said a revision, or of plates a plates input` },
   remark: { takes: 'TEXT', says: 'what the other side should know of it' },
   ...SERVER_OPTIONS,
 };
 
-/** What a file is sent as. @throws {Refusal} malformed: no such kind */
-export function fileKindOf(given: Given): FileToSend['kind'] {
-  const named = given.text('kind') ?? 'revision';
+/**
+ * What a file is sent as.
+ *
+ * @param name  of the file, where it is known: plates can be nothing else
+ * @throws {Refusal} malformed: no such kind
+ */
+export function fileKindOf(given: Given, name = ''): FileToSend['kind'] {
+  const named = given.text('kind') ?? (/\.(zip|tiff?)$/i.test(name) ? 'plates-input' : 'revision');
   const kind = KINDS.find((one) => one === named);
   if (kind !== undefined) return kind;
   throw new Refusal('malformed', { pointer: '--kind', expected: KINDS.join(', '), found: named });

@@ -31,7 +31,9 @@ export function readGiven(rest: readonly string[], { words, operands, options }:
     const { positionals } = read;
     const values: Readonly<Record<string, string | boolean | undefined>> = read.values;
     const wanted = operands.length === 0 ? 'nothing' : operands.join(' ');
-    if (positionals.length !== operands.length) return `${words} takes ${wanted}; ${positionals.length} were given`;
+    const isOpen = operands.at(-1)?.endsWith('…') === true;
+    const fits = isOpen ? positionals.length >= operands.length : positionals.length === operands.length;
+    if (!fits) return `${words} takes ${wanted}; ${positionals.length} were given`;
     const empty = Object.entries(values).find(([, value]) => value === '')?.[0];
     if (empty !== undefined) return `--${empty} is empty`;
     const missing = Object.entries(options).find(([name, { needed }]) => needed === true && values[name] === undefined);

@@ -1,19 +1,20 @@
-import { basename, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { printable } from '../../reporting/index.ts';
 import { EXIT } from '../exit-status.ts';
 import { askServer } from './ask-server.ts';
 import type { ClientCommand } from './client-command.ts';
 import { FILE_OPTIONS, fileKindOf } from './file-options.ts';
 import { findPart } from './find-part.ts';
+import { openSent } from './sent-bytes.ts';
 import { sendingFor } from './sending.ts';
 import { serverOf } from './server-options.ts';
 import { uploadFile } from './upload-file.ts';
 
-/** `send FILE`: one file into a part; a break is no harm, the next run goes on. */
+/** `send FILE…`: one file, or plates as one, into a part; a break is no harm, the next run goes on. */
 export const send: ClientCommand = {
   words: 'send',
-  operands: ['FILE'],
-  says: 'sends FILE into a part; after a break the same command goes on where it stopped',
+  operands: ['FILE…'],
+  says: 'sends FILE into a part, or several TIFF plates, or a folder of them, as one; after a break the same command goes on where it stopped',
   options: {
     ...FILE_OPTIONS,
     pages: { takes: '12-13', says: 'only these pages are supplied again; they are laid over the latest file' },
@@ -21,14 +22,14 @@ export const send: ClientCommand = {
   async run(given, tools) {
     const { desk } = tools;
     const client = askServer(await serverOf(given, tools), tools);
-    const kind = fileKindOf(given);
     const { title, part } = await findPart(client, given);
-    const path = resolve(desk.folder, given.operands[0] ?? '');
-    const file = { path, partId: part.id, kind, remark: given.text('remark') ?? '', pages: given.text('pages') };
-    const sending = sendingFor(basename(path), tools);
+    const source = await openSent(given.operands.map((path) => resolve(desk.folder, path)));
+    const kind = fileKindOf(given, source.name);
+    const file = { source, partId: part.id, kind, remark: given.text('remark') ?? '', pages: given.text('pages') };
+    const sending = sendingFor(source.name, tools);
     const id = await uploadFile(client, file, sending).finally(sending.done);
     desk.out.write(`${id}\n`);
-    desk.err.write(`${printable(`${basename(path)} was sent into “${title.name}”, ${part.name}`)}\n`);
+    desk.err.write(`${printable(`${source.name} was sent into “${title.name}”, ${part.name}`)}\n`);
     return EXIT.matches;
   },
 };

@@ -1,15 +1,14 @@
 import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
-import { mkdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
-import { basename, join } from 'node:path';
-import { pipeline } from 'node:stream/promises';
+import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { DetailedError, Upload } from 'tus-js-client';
 import { Refusal } from '../../model/index.ts';
 import { problemIn, type ArchiveClient } from './ask-server.ts';
+import type { SentBytes } from './sent-bytes.ts';
 
 /** What is said of a file that is sent. */
 export interface FileToSend {
-  readonly path: string;
+  readonly source: SentBytes;
   readonly partId: string;
   readonly kind: 'dummy' | 'revision' | 'plates-input';
   readonly remark: string;
@@ -31,33 +30,30 @@ export interface Uploading {
 const RETRY_MS = [0, 1000, 3000, 8000, 20_000];
 
 /**
- * Sends a file in pieces and goes on after a break, also one of this program: what has arrived is not sent again. The
- * hash that is taken here is checked there.
+ * Sends a file in pieces and goes on after a break, also one of this program: what has arrived is not sent again. Its
+ * hash is checked there.
  *
  * @returns the file's id in the archive
- * @throws {Refusal} not-found: there is no such file here
  * @throws {Refusal} unavailable: the archive cannot be reached; what was sent is kept there
  * @throws {Refusal} as `askServer`
  */
 export async function uploadFile(client: ArchiveClient, file: FileToSend, how: Uploading): Promise<string> {
-  const found = await stat(file.path).catch(() => null);
-  if (found?.isFile() !== true) throw new Refusal('not-found', { what: file.path });
-  const sha256 = await fileHash(file.path);
+  const { name, bytes, sha256 } = file.source;
   const memory = memoryOf(how.stateFolder, `${client.server.url} ${file.partId} ${file.kind} ${file.pages} ${sha256}`);
   const metadata = {
     part: file.partId,
     kind: file.kind,
-    filename: basename(file.path),
+    filename: name,
     sha256,
     ...(file.remark === '' ? {} : { remark: file.remark }),
     ...(file.pages === null ? {} : { pages: file.pages }),
   };
-  const url = await send(client, { file, metadata, bytes: found.size, begun: await memory.read() }, how, (begun) =>
+  const url = await send(client, { file, metadata, bytes, begun: await memory.read() }, how, (begun) =>
     memory.write(begun),
   );
   const { file: fileId } = await client.get<{ readonly file: string | null }>(new URL(url).pathname);
   await memory.forget();
-  if (fileId === null) throw new Refusal('unavailable', { what: file.path, reason: 'it arrived, but became no file' });
+  if (fileId === null) throw new Refusal('unavailable', { what: name, reason: 'it arrived, but became no file' });
   return fileId;
 }
 
@@ -75,9 +71,9 @@ function send(
   remember: (url: string) => Promise<void>,
 ): Promise<string> {
   return new Promise((resolve, reject) => {
-    // the library reads a stream with a path piece by piece; its types only know what browsers have
-    const source = createReadStream(file.path) as unknown as Buffer;
-    const upload: Upload = new Upload(source, {
+    // the library asks its reader for parts; its types only know what browsers have
+    const upload: Upload = new Upload(Buffer.alloc(0), {
+      fileReader: readerOf(file.source),
       endpoint: `${server.url}/api/uploads`,
       uploadUrl: begun,
       uploadSize: bytes,
@@ -94,7 +90,10 @@ function send(
     const stop = (): void => {
       void upload.abort();
       reject(
-        new Refusal('unavailable', { what: file.path, reason: 'stopped; what was sent is kept for the next run' }),
+        new Refusal('unavailable', {
+          what: file.source.name,
+          reason: 'stopped; what was sent is kept for the next run',
+        }),
       );
     };
     if (how.stop.aborted) stop();
@@ -111,11 +110,20 @@ function refusalOf(error: Error | DetailedError, url: string): Refusal {
   return problemIn(answer.getBody(), `${answer.getStatus()}`, url);
 }
 
-/** SHA-256 of a file, read once from front to back. */
-export async function fileHash(path: string): Promise<string> {
-  const hash = createHash('sha256');
-  await pipeline(createReadStream(path), hash);
-  return hash.digest('hex');
+/** How the library reads what is sent: streams that say how long they are. */
+function readerOf(source: SentBytes) {
+  return {
+    openFile: () =>
+      Promise.resolve({
+        size: source.bytes,
+        slice: (start: number, end: number) => {
+          const to = Math.min(end, source.bytes);
+          const value = Object.assign(source.slice(start, to), { size: to - start });
+          return Promise.resolve({ value, done: to >= source.bytes });
+        },
+        close: () => undefined,
+      }),
+  };
 }
 
 /** Where an upload that was begun can be found again: one small file each, named by all that makes it this one. */

@@ -8,10 +8,11 @@ import { askServer, wholeList, type ArchiveClient } from './ask-server.ts';
 import type { ClientCommand, ClientTools, Given } from './client-command.ts';
 import { FILE_OPTIONS, fileKindOf } from './file-options.ts';
 import { findPart } from './find-part.ts';
+import { openSent, type SentBytes } from './sent-bytes.ts';
 import { sendingFor } from './sending.ts';
 import { serverOf } from './server-options.ts';
 import { lookInto, settledFiles, type LookedAt } from './settled-files.ts';
-import { fileHash, uploadFile, type FileToSend } from './upload-file.ts';
+import { uploadFile, type FileToSend } from './upload-file.ts';
 
 const LOOK_SECONDS = { usual: 5, most: 3600 };
 
@@ -23,7 +24,7 @@ const LOOK_SECONDS = { usual: 5, most: 3600 };
 export const watch: ClientCommand = {
   words: 'watch',
   operands: ['FOLDER'],
-  says: 'sends every PDF that is put into FOLDER, then moves it to FOLDER/sent, or with the reason to FOLDER/refused',
+  says: 'sends every file that is put into FOLDER, for plates every folder of TIFFs as one, then moves it to FOLDER/sent, or with the reason to FOLDER/refused',
   options: {
     ...FILE_OPTIONS,
     every: { takes: 'SECONDS', says: `between two looks; ${LOOK_SECONDS.usual} where nothing is said` },
@@ -40,14 +41,15 @@ export const watch: ClientCommand = {
     const { part } = await findPart(client, given);
     const told = { partId: part.id, kind, remark: given.text('remark') ?? '', pages: null };
     desk.err.write(printable(`watching ${folder}`) + '\n');
-    let before = await lookInto(folder);
+    const look = () => lookInto(folder, { folders: kind === 'plates-input' });
+    let before = await look();
     let refused = 0;
     while (!stop.aborted) {
       await pause(waitMs, undefined, { signal: stop }).catch(() => undefined);
       if (stop.aborted) break;
-      const now = await lookInto(folder);
+      const now = await look();
       for (const file of settledFiles(before, now)) refused += await sendOne(client, { folder, file, told }, tools);
-      if (given.isSet('once') && (await lookInto(folder)).length === 0) break;
+      if (given.isSet('once') && (await look()).length === 0) break;
       before = now;
     }
     return refused === 0 ? EXIT.matches : EXIT.differs;
@@ -57,7 +59,7 @@ export const watch: ClientCommand = {
 interface Found {
   readonly folder: string;
   readonly file: LookedAt;
-  readonly told: Omit<FileToSend, 'path'>;
+  readonly told: Omit<FileToSend, 'source'>;
 }
 
 /** Sends a file and puts it away. What failed for a time stays where it is and is tried at the next look. */
@@ -65,10 +67,12 @@ async function sendOne(client: ArchiveClient, { folder, file, told }: Found, too
   const { desk } = tools;
   const path = join(folder, file.name);
   const say = (text: string): void => desk.out.write(`${printable(`${file.name}: ${text}`)}\n`);
-  const sending = sendingFor(file.name, tools);
   try {
-    const known = await alreadySent(client, path, told);
-    const id = known ?? (await uploadFile(client, { path, ...told }, sending).finally(sending.done));
+    requireTogether(file);
+    const source = await openSent([path]);
+    const sending = sendingFor(source.name, tools);
+    const known = await alreadySent(client, source, told);
+    const id = known ?? (await uploadFile(client, { source, ...told }, sending).finally(sending.done));
     await putAway(folder, 'sent', file.name, `sent as ${id}\n`);
     say(known === null ? `sent as ${id}` : `is there already as ${id}`);
     return 0;
@@ -85,14 +89,20 @@ async function sendOne(client: ArchiveClient, { folder, file, told }: Found, too
   }
 }
 
+/** One plate is no side: which belong together is said by the folder that they lie in. */
+function requireTogether({ name, isFolder }: LookedAt): void {
+  if (isFolder || !/\.tiff?$/i.test(name)) return;
+  throw new Refusal('unreadable', { file: name, reason: 'plates are put into a folder of their own within this one' });
+}
+
 /** The last file of the part where it is this one: a run that was killed after sending, before putting away. */
-async function alreadySent(client: ArchiveClient, path: string, told: Found['told']): Promise<string | null> {
+async function alreadySent(client: ArchiveClient, { sha256 }: SentBytes, told: Found['told']): Promise<string | null> {
   const files = await wholeList<{ readonly id: string; readonly sha256: string; readonly kind: string }>(
     client,
     `/api/parts/${told.partId}/files`,
   );
   const last = files.at(-1);
-  return last?.kind === told.kind && last.sha256 === (await fileHash(path)) ? last.id : null;
+  return last?.kind === told.kind && last.sha256 === sha256 ? last.id : null;
 }
 
 /** Moves a file, under a name that is free, with a note beside it. */

@@ -50,6 +50,8 @@ export interface JudgedPlates {
 
 /** Mean ink under which a plate has nothing on the pages, in levels of 255. */
 const EMPTY_LEVELS = 0.15;
+/** What is told once of a plate is not told again of everything on its pages. */
+const PUT_RIGHT = ' Its pages are compared and shown as if it were not so.';
 /**
  * How much of a plate the colours of its pages tell where it is theirs. Of 93 plates in place the least was 0.78; laid over
  * other pages up to 0.90 where those are set alike, but then with twice as much left untold (test/evaluation/sheets).
@@ -168,12 +170,13 @@ function judgeSide(side: PlateSide, { homes, exchanges, needs }: Known, toleranc
     const back = shown[sound.findIndex((plate) => plate.ink === other)];
     // two in each other's place are one finding
     if (other === ink || (back === ink && PROCESS_INKS.indexOf(other) < PROCESS_INKS.indexOf(ink))) return;
-    const says = back === ink ? `and that of ${other} are exchanged.` : `shows the ink of ${other}.`;
+    const says =
+      back === ink ? `and that of ${other} are exchanged.${PUT_RIGHT}` : `shows the ink of ${other}.${PUT_RIGHT}`;
     findings.push(say('inks-exchanged', ink, { otherInk: other }, says));
   });
   for (const { ink, shift, screen } of side.plates) {
     if (shift !== null && !lost.has(ink) && Math.hypot(shift.x, shift.y) > tolerances.separationMm) {
-      const says = `is out of register with the others by ${mm(shift.x)} across and ${mm(shift.y)} down.`;
+      const says = `is out of register with the others by ${mm(shift.x)} across and ${mm(shift.y)} down.${PUT_RIGHT}`;
       findings.push(say('separation-out-of-register', ink, { shiftXmm: shift.x, shiftYmm: shift.y }, says));
     }
     if (screen !== null && screen.rulingLpi < tolerances.rulingLpi) {

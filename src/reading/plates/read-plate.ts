@@ -19,6 +19,9 @@ export interface PlateHeader {
 /** A picture of all inks at once, which screeners leave beside the plates; it is none of them. */
 export interface CompositeHeader {
   readonly composite: true;
+  readonly pixelWidth: number;
+  readonly pixelHeight: number;
+  readonly ppi: PlateHeader['ppi'];
 }
 
 /** Ink over a plate, 0 none to 255 full, a byte a pixel, row by row from the top left. */
@@ -53,14 +56,15 @@ const BLACK_IS_ZERO = 1;
 /**
  * Reads what a plate's file says, before anything of its picture is decoded.
  *
+ * @param name  how refusals call the file
  * @throws {Refusal} unreadable: no TIFF, damaged, truncated, without resolution, or not one ink in 1 or 8 bits; too-large:
  * more pixels or millimetres than `limits` allow, or more than the file can hold
  */
 export async function readPlateHeader(
   path: string,
   limits: Pick<Limits, 'platePixels' | 'pageMm'>,
+  name = basename(path),
 ): Promise<PlateHeader | CompositeHeader> {
-  const name = basename(path);
   const file = await open(path).catch((error: unknown) => {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT')
       throw new Refusal('not-found', { what: name });
@@ -69,12 +73,12 @@ export async function readPlateHeader(
   try {
     const header = await readTiffHeader(file, name);
     requireSize(header, (await file.stat()).size, name, limits);
-    if (header.samples === 4) return { composite: true };
     const { width, height, bits, samples, photometric, ppi, inkName } = header;
-    if (samples !== 1 || (bits !== 1 && bits !== 8)) {
+    const isComposite = samples === 4;
+    if (!isComposite && (samples !== 1 || (bits !== 1 && bits !== 8))) {
       throw refused(name, `one ink in 1 or 8 bits is expected, ${samples} in ${bits} bits found`);
     }
-    if (photometric !== WHITE_IS_ZERO && photometric !== BLACK_IS_ZERO) {
+    if (!isComposite && photometric !== WHITE_IS_ZERO && photometric !== BLACK_IS_ZERO) {
       throw refused(name, `it does not say whether 0 is paper or ink (photometric ${photometric})`);
     }
     if (ppi === null) throw refused(name, 'it does not say its resolution');
@@ -87,7 +91,9 @@ export async function readPlateHeader(
         throw new Refusal('too-large', { what: name, limit: limits.pageMm, found: Math.round(mm), unit: 'mm' });
       }
     }
-    return { pixelWidth: width, pixelHeight: height, bits, ppi, inkName };
+    const size = { pixelWidth: width, pixelHeight: height, ppi };
+    if (isComposite) return { composite: true, ...size };
+    return { ...size, bits: bits === 1 ? 1 : 8, inkName };
   } finally {
     await file.close();
   }
@@ -112,13 +118,16 @@ function requireSize(
 
 /**
  * Brings a plate down to tones, each the mean of what lies under it. Read in strips: memory does not grow with the plate.
+ * The result has at most as many pixels as the plate.
  *
- * @param width  of the result, at most the plate's own
  * @throws {Refusal} unreadable: its picture is damaged
  */
-export async function shrinkPlate(path: string, width: number, height: number): Promise<InkTones> {
+export async function shrinkPlate(
+  { path, name }: NamedFile,
+  { width, height }: Pick<InkTones, 'width' | 'height'>,
+): Promise<InkTones> {
   // the triangle over two pixels each way takes screens away better than the mean of one
-  return decode(path, (image) =>
+  return decode({ path, name }, (image) =>
     image.resize({ width, height, fit: 'fill', kernel: 'linear', fastShrinkOnLoad: false }),
   );
 }
@@ -128,11 +137,20 @@ export async function shrinkPlate(path: string, width: number, height: number): 
  *
  * @throws {Refusal} unreadable: its picture is damaged
  */
-export async function cutPlate(path: string, left: number, top: number, side: number): Promise<PlateSquare> {
-  return decode(path, (image) => image.extract({ left, top, width: side, height: side }));
+export async function cutPlate(
+  file: NamedFile,
+  { left, top, side }: { readonly left: number; readonly top: number; readonly side: number },
+): Promise<PlateSquare> {
+  return decode(file, (image) => image.extract({ left, top, width: side, height: side }));
 }
 
-async function decode(path: string, change: (image: Sharp) => Sharp): Promise<InkTones> {
+/** A file and how refusals call it. */
+export interface NamedFile {
+  readonly path: string;
+  readonly name: string;
+}
+
+async function decode({ path, name }: NamedFile, change: (image: Sharp) => Sharp): Promise<InkTones> {
   try {
     // the header was held against the file before; a plate in one strip is more than the library's own limit
     const image = sharp(path, { limitInputPixels: false, unlimited: true, sequentialRead: true, failOn: 'error' });
@@ -141,12 +159,12 @@ async function decode(path: string, change: (image: Sharp) => Sharp): Promise<In
       .negate()
       .raw()
       .toBuffer({ resolveWithObject: true });
-    if (info.channels !== 1) throw refused(basename(path), 'it has more than one ink');
+    if (info.channels !== 1) throw refused(name, 'it has more than one ink');
     return { width: info.width, height: info.height, data };
   } catch (cause) {
     if (cause instanceof Refusal) throw cause;
     const reason = cause instanceof Error ? cause.message.split('\n')[0]! : String(cause);
-    throw new Refusal('unreadable', { file: basename(path), reason: `its picture is damaged: ${reason}` }, cause);
+    throw new Refusal('unreadable', { file: name, reason: `its picture is damaged: ${reason}` }, cause);
   }
 }
 

@@ -72,7 +72,7 @@ function entryOf(entries: readonly ReadEntry[], kind: string, id: string): numbe
 
 /** Where the bytes of a file lie in a pack that has them. */
 export function fileMember({ sha256, name }: Pick<SentFile, 'sha256' | 'name'>): string {
-  const ending = /\.(pdf|tiff?)$/i.exec(name)?.[1]?.toLowerCase() ?? 'bin';
+  const ending = /\.(pdf|tiff?|zip)$/i.exec(name)?.[1]?.toLowerCase() ?? 'bin';
   return `files/${sha256}.${ending}`;
 }
 

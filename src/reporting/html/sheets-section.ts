@@ -1,11 +1,14 @@
 import type { Report, ReportCell, ReportSheets, ReportSide } from '../../model/index.ts';
+import { isOfPlateOn } from '../../model/index.ts';
 import { findingNumbers, heaviest } from '../page-order.ts';
 import type { ReportedFinding } from '../page-order.ts';
 import type { Exhibits, Leaf } from '../pictures/exhibit.ts';
-import { cellName, planSentence, sideName } from '../words/sheet-words.ts';
+import { FINDING_WORDS } from '../words/finding-words.ts';
+import { cellName, planSentence, sideName, sideSource } from '../words/sheet-words.ts';
 import { html } from './markup.ts';
 import type { Markup } from './markup.ts';
 import { image } from './plate.ts';
+import { platesTable } from './plates-table.ts';
 
 /** Every side of imposed sheets as a picture, its cells drawn over it with the pages that belong there. */
 export function sheetsSection(
@@ -25,6 +28,7 @@ export function sheetsSection(
     <div class="sides">
       ${sheets.sides.map((side, index) => sideFigure(sheets, side, sides[index], { findings, numbers }))}
     </div>
+    ${platesTable(sheets)}
   </section>`;
 }
 
@@ -36,6 +40,9 @@ interface Found {
 function sideFigure(sheets: ReportSheets, side: ReportSide, drawn: Leaf | undefined, found: Found): Markup {
   const { width, height, cells } = side;
   const name = sideName(side);
+  const wrong = found.findings
+    .filter((finding) => isOfPlateOn(finding, side))
+    .map((finding) => plateFinding(finding, found));
   return html`<figure class="side">
     <div class="sheet">
       ${drawn?.shot == null ? html`<p class="undrawn">could not be drawn</p>` : image(drawn.shot, name)}
@@ -49,8 +56,16 @@ function sideFigure(sheets: ReportSheets, side: ReportSide, drawn: Leaf | undefi
         ${cells.map((cell) => cellFigure(cell, Math.min(width, height) * 0.032, found))}
       </svg>
     </div>
-    <figcaption>${name}, page ${side.filePage} of ${sheets.filePages} in the file</figcaption>
+    <figcaption>${name}, ${sideSource({ sheets, side })}${wrong}</figcaption>
   </figure>`;
+}
+
+/** What is wrong with a plate stands in no cell. */
+function plateFinding({ id, kind, weight }: ReportedFinding, { numbers }: Found): Markup {
+  const number = numbers.get(id) ?? '';
+  return html`<br /><a href="#finding-${number}"
+      >Finding ${number}, ${weight}: ${FINDING_WORDS[kind].toLowerCase()}</a
+    >`;
 }
 
 function cellFigure(cell: ReportCell, size: number, { findings, numbers }: Found): Markup {

@@ -1,9 +1,12 @@
+import { isOfPlateOn } from '../../model/index.ts';
 import type { Report } from '../../model/index.ts';
 import { heaviest } from '../page-order.ts';
-import { cellName, planSentence, sideName } from '../words/sheet-words.ts';
+import { FINDING_WORDS } from '../words/finding-words.ts';
+import { cellName, planSentence, sideName, sideSource } from '../words/sheet-words.ts';
 import type { BookContent } from './book-sheets.ts';
 import { COLOUR, MARGIN, MEASURE, openSection, requireRoom, setParagraph, STYLE, tagged } from './paper.ts';
 import type { Paper } from './paper.ts';
+import { drawPlates } from './plates-list.ts';
 import { breakLines, drawLines } from './type-setting.ts';
 import type { Style } from './type-setting.ts';
 
@@ -18,13 +21,18 @@ export function drawSideSheets(paper: Paper, content: BookContent): void {
   setParagraph(paper, lead, STYLE.quiet, { widthPt: 380, after: 16 });
   sheets.sides.forEach((side, index) => {
     const high = (MEASURE * side.height) / side.width;
-    requireRoom(paper, high + 30);
-    setParagraph(paper, `${sideName(side)}, page ${side.filePage} of the file`, STYLE.term, { after: 4 });
+    const told = content.findings.filter((finding) => isOfPlateOn(finding, side));
+    requireRoom(paper, high + 30 + 16 * told.length);
+    setParagraph(paper, `${sideName(side)}, ${sideSource({ sheets, side })}`, STYLE.term, { after: 4 });
+    for (const { kind, weight } of told) {
+      setParagraph(paper, `${weight}: ${FINDING_WORDS[kind].toLowerCase()}`, STYLE.strong, { after: 4 });
+    }
     tagged(paper, 'Figure', () => drawSide(paper, content, { side, index, high }), {
       alt: `${sideName(side)}: ${side.cells.map(cellName).join(' ')}`,
     });
     paper.y += high + 18;
   });
+  drawPlates(paper, sheets);
 }
 
 interface Placed {

@@ -24,6 +24,7 @@ export const EXHIBIT_KINDS: Readonly<Record<FindingKind, ExhibitKind>> = {
   'page-resized': { extent: 'page', overlay: true, difference: 'fitted' },
   'page-turned': pageAlone,
   'page-unreadable': pageAlone,
+  'page-outdated': pageAlone,
   'page-in-wrong-cell': pageAlone,
   'pages-exchanged': pageAlone,
   'sides-exchanged': pageAlone,

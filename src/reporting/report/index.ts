@@ -6,7 +6,7 @@ export { FINDING_WORDS } from '../words/finding-words.ts';
 export { formatBytes, keepUnits } from '../words/figures.ts';
 export { placeWords } from '../words/place-words.ts';
 export { printable } from '../words/printable.ts';
-export { cellName, planSentence, sideName } from '../words/sheet-words.ts';
+export { cellName, inkName, planSentence, screenWords, sideName, spotSentence } from '../words/sheet-words.ts';
 export { verdictSentence } from '../words/verdict-words.ts';
 export { writeReports } from '../write-reports.ts';
 export { writeWhole } from '../write-whole.ts';

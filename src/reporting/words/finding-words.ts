@@ -10,6 +10,7 @@ export const FINDING_WORDS: Readonly<Record<FindingKind, string>> = {
   'page-resized': 'Page size changed',
   'page-turned': 'Page turned',
   'page-unreadable': 'Page unreadable',
+  'page-outdated': 'Page of an earlier file',
   'page-in-wrong-cell': 'Page in the wrong cell',
   'pages-exchanged': 'Pages exchanged on the sheet',
   'sides-exchanged': 'Sides exchanged',

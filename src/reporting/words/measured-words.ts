@@ -40,6 +40,10 @@ const TELLERS: { readonly [K in FindingKind]: Teller<K> } = {
   ],
   'page-turned': ({ degrees }) => [figure('Turned by', `${degrees}° clockwise`)],
   'page-unreadable': ({ file, cause }) => [figure('File', `the ${file}`), figure('Cause', cause)],
+  'page-outdated': ({ file, revisionNumber, page }) => [
+    figure('As in', revisionNumber === null ? file : `revision ${revisionNumber}, ${file}`),
+    figure('There', `page ${page}`),
+  ],
   'page-in-wrong-cell': ({ belongsToPage, ...at }) => [
     figure('Stands in the cell of', `page ${belongsToPage}`),
     figure('On', placeOnSheet(at)),

@@ -88,6 +88,8 @@ export const fileRoutes = [
     body: {
       streamed: {
         'application/pdf': { says: 'a PDF' },
+        'application/zip': { says: 'TIFF plates' },
+        'image/tiff': { says: 'one plate' },
         'application/octet-stream': { says: 'the same' },
         '': { says: 'the same' },
       },

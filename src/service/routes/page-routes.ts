@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { bookPages, requireFile, wholeBook } from '../../archive/index.ts';
+import { arePlates, bookPages, requireFile, wholeBook } from '../../archive/index.ts';
 import { Refusal } from '../../model/index.ts';
 import { pictureName } from '../../reporting/index.ts';
 import { json } from '../table/answer.ts';
@@ -72,6 +72,10 @@ export const pageRoutes = [
           named: 'a file that was read',
           current: 'still to be read',
         });
+      }
+      if (!isSigned && (await arePlates(tools.archive, file, pages))) {
+        const [named, current] = ['a book that its plates fold to', 'not folded'];
+        throw new Refusal('out-of-step', { what: file.name, named, current });
       }
       const shown = pages.map(({ contentHash, trimmed, unreadable }, index) => ({
         ...{ pageNumber: index + 1, contentHash, trimmed, unreadable },

@@ -18,6 +18,22 @@ const cell = z.object({
   turnDeg: z.union([z.literal(0), z.literal(90), z.literal(180), z.literal(270)]),
 });
 
+const plate = z.object({
+  file: z.string().meta({ description: 'its name in what was sent' }),
+  sha256: form.sha256.meta({ description: 'of its file; where it is a page of a PDF, that page’s content' }),
+  bytes: z.int(),
+  sheet: z.int(),
+  side: z.enum(['front', 'back', 'both']),
+  ink: z.string().meta({ description: 'cyan, magenta, yellow, black, or the name of a spot colour' }),
+  width: length,
+  height: length,
+  ppi: z.number(),
+  bits: z.union([z.literal(1), z.literal(8)]),
+  coveragePercent: z.number(),
+  rulingLpi: z.number().nullable().meta({ description: 'rows of dots an inch, estimated' }),
+  screenDeg: z.number().nullable(),
+});
+
 const sheets = z
   .object({
     plan: z.enum(['given', 'made', 'found']).meta({ description: 'where the folding plan comes from' }),
@@ -29,14 +45,22 @@ const sheets = z
       z.object({
         sheet: z.int(),
         side: z.enum(['front', 'back', 'both']),
-        filePage: z.int().meta({ description: 'the page of the file that the side is' }),
+        filePage: z.int().meta({
+          description: 'the page of the file that the side is; where sides came as plates, its place among them',
+        }),
         width: length,
         height: length,
-        contentHash: form.sha256.nullable(),
+        contentHash: form.sha256
+          .nullable()
+          .meta({ description: 'of that page, or of what was put together from plates' }),
         picture: z.string().nullable().meta({ description: 'the address of its picture, as of a page' }),
         cells: z.array(cell),
       }),
     ),
+    separations: z
+      .array(plate)
+      .nullable()
+      .meta({ description: 'where sides came as one plate for each ink: every plate; else null' }),
   })
   .meta({ id: 'Sheets' });
 
@@ -61,19 +85,20 @@ export const sheetRoutes = [
       const { file } = await requireFile(tools.archive.catalogue, actor, params.fileId);
       const found = await sheetsOfFile(tools.archive, file);
       if (found === null) throw new Refusal('not-found', { what: 'sheets' });
-      const { plan, binding, located, sides, folded } = found;
+      const { plan, binding, located, sides, folded, separations = null } = found;
       const shown = sides.map(({ contentHash, ...side }) => ({
         ...{ ...side, contentHash },
         picture: contentHash === null ? null : sideAddress(params.fileId, side.filePage, contentHash),
       }));
-      return json({ plan, binding, located, foldedBook: folded.sha256, foldingPlan: folded.plan, sides: shown });
+      const [foldedBook, foldingPlan] = [folded.sha256, folded.plan];
+      return json({ plan, binding, located, foldedBook, foldingPlan, sides: shown, separations });
     },
   }),
   route({
     method: 'get',
     path: '/api/files/{fileId}/sides/{pageNumber}/picture',
     name: 'readSidePicture',
-    says: 'A side of a sheet as people see it: a page of the file as it was sent.',
+    says: 'A side of a sheet as people see it: a page of the file as it was sent, or what its plates print together.',
     who: LOOKING,
     params: z.strictObject({ fileId: form.id, pageNumber: form.pageNumber }),
     query: z.strictObject({

@@ -77,7 +77,14 @@ export async function fillUp(book: Book): Promise<void> {
   const fact = { contentHash: hashLike('c1'), kind: 'facts', terms: hashLike('e1'), bytes: rootLike(7) };
   await catalogue.pages.keepFact(fact);
   const plates = await sendFile(book, 'plates-input', hashLike('a3'));
-  const folded = { fileId: plates.id, dummyId: dummy.id, sha256: first.sha256, plan: second.sha256, at: 6 };
+  const folded = {
+    fileId: plates.id,
+    dummyId: dummy.id,
+    sha256: first.sha256,
+    plan: second.sha256,
+    sides: first.sha256,
+    at: 6,
+  };
   await catalogue.foldedBooks.add(folded);
   const report = await catalogue.reports.add({
     partId: part.id,

@@ -33,6 +33,7 @@ export interface Sending {
   readonly kind?: SentFile['kind'];
   readonly replaces?: readonly PageRange[];
   readonly remark?: string;
+  readonly name?: string;
   readonly by?: Person;
   /** Of the part itself where nothing is said. */
   readonly part?: Part;
@@ -108,9 +109,9 @@ export async function openFileDesk(more: Partial<CheckingOrder> = {}, title?: Tw
 
   const sendFile = async (path: string, how: Sending = {}): Promise<SentFile> => {
     const { sha256 } = await blobs.put(createReadStream(path));
-    const { kind = 'revision', replaces = null, remark = '', by = editor } = how;
+    const { kind = 'revision', replaces = null, remark = '', by = editor, name = 'book.pdf' } = how;
     const { personId, partyId } = { personId: by.id, partyId: by.partyId };
-    const given = { partId: (how.part ?? part).id, kind, name: 'book.pdf', remark, replaces, sha256 };
+    const given = { partId: (how.part ?? part).id, kind, name, remark, replaces, sha256 };
     return receiveFile(archive, { personId, partyId }, given, now());
   };
   const troubles: unknown[] = [];

@@ -10,9 +10,12 @@ import {
   pageHistory,
   readReport,
   scrubArchive,
+  sheetsOfFile,
   signedFileOf,
 } from '../../../src/archive/index.ts';
 import type { SentFile } from '../../../src/archive/index.ts';
+import { releasedSheets } from '../../../src/archive/statements/released-sheets.ts';
+import { releasedSides } from '../../../src/model/index.ts';
 import { parsePlan } from '../../../src/plates/index.ts';
 import { makeEvidencePack, verifyPack } from '../../../src/reporting/index.ts';
 import type { PackOrder } from '../../../src/reporting/index.ts';
@@ -53,6 +56,14 @@ test('a plates input of imposed sheets is taken apart, folded, and compared with
   const signed = await signedFileOf(catalogue, clean);
   expect(signed.pages).toEqual((await blobPages(catalogue, clean.sha256))?.map(({ contentHash }) => contentHash));
   expect(signed.pages.length).toBe(2);
+
+  const [report] = await catalogue.reports.onFile(clean.id);
+  const released = await releasedSheets({ tables: catalogue, blobs }, clean, report!);
+  expect(released).toEqual(
+    ['front', 'back'].map((side, at) => ({ sheet: 1, side, plates: [{ ink: 'all', sha256: signed.pages[at] }] })),
+  );
+  const shown = (await sheetsOfFile(desk.archive, clean))!;
+  expect(releasedSides(shown, (filePage) => signed.pages[filePage - 1]!)).toEqual(released);
 
   const found = await fileFindings(desk.archive, wrong.id);
   expect(

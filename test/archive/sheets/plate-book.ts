@@ -11,13 +11,13 @@ import { run } from '../../reading/pdf/outside-tool.ts';
 const PPI = 600;
 
 /** Plates of the sheets of a book in eight bits, made by Ghostscript: `demo_1(Cyan).tif` and so on. */
-export async function screenPlates(folder: string, bookPath: string, plan: Plan): Promise<string> {
+export async function screenPlates(folder: string, bookPath: string, plan: Plan, ppi = PPI): Promise<string> {
   const sheets = join(folder, 'sheets.pdf');
   const plates = join(folder, 'plates');
   await mkdir(plates);
   await imposeSheets({ bookPath, plan, outPath: sheets });
   const quiet = ['-q', '-dSAFER', '-dBATCH', '-dNOPAUSE'];
-  const smooth = ['-dTextAlphaBits=4', '-dGraphicsAlphaBits=4', `-r${PPI}`];
+  const smooth = ['-dTextAlphaBits=4', '-dGraphicsAlphaBits=4', `-r${ppi}`];
   run('gs', [...quiet, '-sDEVICE=tiffsep', ...smooth, `-sOutputFile=${join(plates, 'demo_%d.tif')}`, sheets]);
   return plates;
 }
@@ -28,20 +28,31 @@ export async function greysOf(path: string) {
   return { width: info.width, height: info.height, data };
 }
 
+async function fewerGreys(path: string) {
+  const { width = 0 } = await sharp(path).metadata();
+  const fewer = sharp(path).resize({ width: Math.round((width * PDF_PPI) / PPI) });
+  const { data, info } = await fewer.toColourspace('b-w').raw().toBuffer({ resolveWithObject: true });
+  return { width: info.width, height: info.height, data };
+}
+
 /** Writes a plate, moved to the right and down by whole pixels. */
 export async function writePlate(
   path: string,
   { width, height, data }: Awaited<ReturnType<typeof greysOf>>,
   [right, down]: readonly [number, number] = [0, 0],
+  ppi = PPI,
 ): Promise<void> {
   const moved = Buffer.alloc(width * height, 255);
   for (let y = down; y < height; y++)
     data.copy(moved, y * width + right, (y - down) * width, (y - down + 1) * width - right);
   await sharp(moved, { raw: { width, height, channels: 1 } })
     .toColourspace('b-w')
-    .tiff({ compression: 'lzw', xres: PPI / 25.4, yres: PPI / 25.4 })
+    .tiff({ compression: 'lzw', xres: ppi / 25.4, yres: ppi / 25.4 })
     .toFile(path);
 }
+
+/** As finely as plates are looked at, so that no time goes into pixels that nobody sees. */
+const PDF_PPI = 300;
 
 /** The same plates as one PDF: a page for each ink of each side. */
 export async function separatedPdf(plates: string, path: string): Promise<string> {
@@ -50,7 +61,7 @@ export async function separatedPdf(plates: string, path: string): Promise<string
     const files = readdirSync(plates).filter((name) => name.startsWith(`demo_${side}(`));
     const pages = [];
     for (const name of files) {
-      const { width, height, data } = await greysOf(join(plates, name));
+      const { width, height, data } = await fewerGreys(join(plates, name));
       const { context } = document;
       const picture = context.flateStream(data, {
         Type: 'XObject',
@@ -60,7 +71,7 @@ export async function separatedPdf(plates: string, path: string): Promise<string
         BitsPerComponent: 8,
         ColorSpace: 'DeviceGray',
       });
-      const size = [(width / PPI) * 72, (height / PPI) * 72] as const;
+      const size = [(width / PDF_PPI) * 72, (height / PDF_PPI) * 72] as const;
       const page = document.addPage([...size]);
       page.node.set(PDFName.of('Resources'), context.obj({ XObject: { Plate: context.register(picture) } }));
       const content = context.stream(`${size[0]} 0 0 ${size[1]} 0 0 cm /Plate Do`);

@@ -6,27 +6,29 @@ import { makePlan, type Plan, type PlanOrder } from '../../../src/plates/index.t
 import { imposeSheets, type SheetOrder } from '../../../demo/sheets/impose.ts';
 import type { Pool } from '../../../src/reading/pool/index.ts';
 import { writeBook } from '../small-book.ts';
+import type { SmallPage } from '../small-book.ts';
 
 const TINTS = ['#c33', '#3a7', '#36c', '#963', '#639', '#555', '#a72', '#177'];
 const WORDS = 'harbour lantern winter thistle engine mountain meadow rowing printer schoolhouse'.split(' ');
 
 /** Writes a book whose pages are easily told apart: each with its number, lines of its own length, and most with a tint. */
 export function writeSheetBook(path: string, pages: number, face?: string): Promise<string> {
-  return writeBook(
-    path,
-    Array.from({ length: pages }, (_, index) => ({
-      lines: [
-        `Page ${index + 1} of the ${WORDS[index % 10]!}`,
-        ...Array.from({ length: 1 + ((index * 7) % 11) }, (_line, nth) =>
-          Array.from({ length: 1 + ((index + nth * 3) % 3) }, (_word, at) => WORDS[(index * 3 + nth + at) % 10]!).join(
-            ' ',
-          ),
+  return writeBook(path, sheetPages(pages), face);
+}
+
+/** The pages of such a book. */
+export function sheetPages(pages: number): SmallPage[] {
+  return Array.from({ length: pages }, (_, index) => ({
+    lines: [
+      `Page ${index + 1} of the ${WORDS[index % 10]!}`,
+      ...Array.from({ length: 1 + ((index * 7) % 11) }, (_line, nth) =>
+        Array.from({ length: 1 + ((index + nth * 3) % 3) }, (_word, at) => WORDS[(index * 3 + nth + at) % 10]!).join(
+          ' ',
         ),
-      ],
-      ...(index % 5 === 4 ? {} : { tint: TINTS[(index * 3) % 8]! }),
-    })),
-    face,
-  );
+      ),
+    ],
+    ...(index % 5 === 4 ? {} : { tint: TINTS[(index * 3) % 8]! }),
+  }));
 }
 
 /** The usual plan of the small book. */

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import {
   existsSync,
   mkdirSync,
@@ -56,6 +57,21 @@ const filesThere = async (): Promise<readonly Listed[]> =>
 
 const pdf = (text: string): string => `%PDF-1.4\n% ${text}\n%%EOF\n`;
 
+const PLATES = ['oben/Schön(Cyan).tif', 'unten(Black).tif'] as const;
+
+/** A folder of plates, each of other bytes; what is in them is not looked at. */
+function putPlates(name: string, { bytes }: { readonly bytes: number }): void {
+  mkdirSync(join(folder, name, 'oben'), { recursive: true });
+  PLATES.forEach((plate, nth) =>
+    writeFileSync(join(folder, name, plate), Buffer.alloc(bytes, `plate ${nth} of ${name} `)),
+  );
+}
+
+async function contentOf(id: string): Promise<Buffer> {
+  const answer = await fetch(`${at.origin}/api/files/${id}/content`, { headers: { Authorization: `Bearer ${token}` } });
+  return Buffer.from(await answer.arrayBuffer());
+}
+
 describe('titles', () => {
   it('lists what this person sees, and what they are to it', async () => {
     expect((await run(['titles'])).out).toBe(
@@ -96,6 +112,37 @@ describe('send', () => {
     expect(breaking.carried()).toBeLessThan(bytes.length * 1.3);
   });
 
+  it('puts plates together as one file, which goes on after a break like any other', async () => {
+    putPlates('Bogen', { bytes: 1_500_000 });
+    const breaking = await lineThatBreaks(at.origin, 2_000_000);
+    const words = ['--title', at.ids.title];
+    const { exit, out } = await run(['send', 'Bogen', ...words], { server: breaking.origin });
+    await breaking.close();
+    expect([exit, breaking.breaks()]).toEqual([0, 1]);
+    const sent = (await filesThere()).find(({ id }) => id === out.trim())!;
+    expect(sent).toMatchObject({ name: 'Bogen.zip', kind: 'plates-input' });
+    writeFileSync(join(folder, 'sent.zip'), await contentOf(sent.id));
+    execFileSync('unzip', ['-q', 'sent.zip', '-d', 'unpacked'], { cwd: folder });
+    for (const name of PLATES) {
+      expect(readFileSync(join(folder, 'unpacked', name)).equals(readFileSync(join(folder, 'Bogen', name)))).toBe(true);
+    }
+    // The same plates named one by one are the same file, wherever they are named from.
+    const again = await run(['send', ...PLATES.toReversed().map((name) => join('Bogen', name)), ...words]);
+    expect((await filesThere()).find(({ id }) => id === again.out.trim())!.sha256).toBe(sent.sha256);
+  });
+
+  it('takes several files only where each is a plate', async () => {
+    writeFileSync(join(folder, 'a.pdf'), pdf('a'));
+    putPlates('Bogen', { bytes: 10 });
+    const words = ['--title', 'Ein Winterbuch', '--kind', 'plates-input'];
+    await expect(run(['send', 'a.pdf', join('Bogen', PLATES[0]), ...words])).rejects.toMatchObject({
+      kind: 'unreadable',
+      details: { reason: 'only plates, each a TIFF, are sent together' },
+    });
+    mkdirSync(join(folder, 'nothing'));
+    await expect(run(['send', 'nothing', ...words])).rejects.toMatchObject({ kind: 'unreadable' });
+  });
+
   it.each([
     [['--title', 'No such book'], { kind: 'not-found', details: { what: 'title “No such book”' } }],
     [['--title', 'Ein Winterbuch', '--part', 'jacket'], { kind: 'not-found', details: { what: 'part “jacket”' } }],
@@ -128,6 +175,20 @@ describe('watch', () => {
     expect(readdirSync(join(folder, 'hot'))).toEqual(['sent']);
     expect(readFileSync(join(folder, 'hot', 'sent', 'a.pdf.txt'), 'utf8')).toBe(
       `sent as ${(await filesThere()).at(-1)!.id}\n`,
+    );
+  });
+
+  it('sends a folder of plates as one, and refuses a plate alone', async () => {
+    mkdirSync(join(folder, 'hot'));
+    putPlates(join('hot', 'Bogen 2'), { bytes: 2000 });
+    writeFileSync(join(folder, 'hot', 'alone(Cyan).tif'), 'one plate');
+    const { exit, out } = await run(['watch', 'hot', ...look, '--kind', 'plates-input']);
+    expect(exit).toBe(1);
+    expect(out).toMatch(/alone\(Cyan\)\.tif: refused: .*plates are put into a folder of their own/);
+    expect((await filesThere()).at(-1)).toMatchObject({ name: 'Bogen 2.zip', kind: 'plates-input' });
+    expect(readdirSync(join(folder, 'hot')).sort()).toEqual(['refused', 'sent']);
+    expect(readdirSync(join(folder, 'hot', 'sent', 'Bogen 2'), { recursive: true }).sort()).toEqual(
+      ['oben', ...PLATES].sort(),
     );
   });
 

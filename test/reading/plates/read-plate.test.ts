@@ -83,11 +83,13 @@ describe('a plate', () => {
       ppi: { x: expect.closeTo(600, 2) as unknown, y: expect.closeTo(600, 2) as unknown },
       inkName: null,
     });
-    const { width, height, data } = await shrinkPlate(path, 12, 8);
+    const { width, height, data } = await shrinkPlate({ path, name: 'plate' }, { width: 12, height: 8 });
     expect([width, height]).toEqual([12, 8]);
     const row = [...data.subarray(4 * 12, 5 * 12)];
     expect([row[1], row[6], row[10]]).toEqual([255, expect.closeTo(127.5, -0.5), 0]);
-    expect([...(await cutPlate(path, 399, 10, 2)).data]).toEqual([255, 255, 255, 0]);
+    expect([...(await cutPlate({ path, name: 'plate' }, { left: 399, top: 10, side: 2 })).data]).toEqual([
+      255, 255, 255, 0,
+    ]);
   });
 
   it('of all inks at once is a composite, which is none', async () => {
@@ -96,7 +98,7 @@ describe('a plate', () => {
       .toColourspace('cmyk')
       .tiff({ compression: 'lzw' })
       .toFile(path);
-    expect(await headerOf(path)).toEqual({ composite: true });
+    expect(await headerOf(path)).toMatchObject({ composite: true });
   });
 });
 
@@ -146,7 +148,7 @@ describe('a plate that cannot be read is refused before anything of it is decode
     const bytes = await readFile(path);
     bytes.fill(0x55, 200, 500);
     await writeFile(path, bytes);
-    expect(await refusalOf(shrinkPlate(path, 12, 8))).toMatchObject({
+    expect(await refusalOf(shrinkPlate({ path, name: 'plate' }, { width: 12, height: 8 }))).toMatchObject({
       kind: 'unreadable',
       reason: expect.stringMatching(/damaged/) as unknown,
     });

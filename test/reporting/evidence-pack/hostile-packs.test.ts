@@ -91,7 +91,7 @@ describe('a pack from somebody who means harm', () => {
   it('is refused where there are too many members, or too much of them', async () => {
     const zip = await zipOf([PLAIN, ['a', '1'], ['b', '2'], ['c', '3']]);
     expect(await judged(zip, { ...PACK_LIMITS, members: 3 })).toEqual({
-      ...{ kind: 'too-large', what: 'members of a pack', limit: 3, found: 4, unit: 'members' },
+      ...{ kind: 'too-large', what: 'members of the pack', limit: 3, found: 4, unit: 'members' },
     });
     expect(await judged(zip, { ...PACK_LIMITS, bytes: 2 })).toMatchObject({ kind: 'too-large', what: 'a pack' });
     const many = Buffer.from(zip);

@@ -4,7 +4,7 @@ import { figures } from './figures.ts';
 export const sending = {
   choose: 'Choose files',
   drop: 'Let go: the files are looked at before anything is sent.',
-  dropHint: 'Or drop them anywhere on this page.',
+  dropHint: 'Or drop them anywhere on this page. Several TIFF plates go together as one.',
   tray: 'To be sent',
   kind: 'Sent as',
   kinds: { dummy: 'Dummy', revision: 'Revision', 'plates-input': 'Plates input' },
@@ -22,6 +22,10 @@ export const sending = {
   takeOutShort: 'Take out',
   send: (count: number) => (count === 1 ? 'Send the file' : `Send ${count} files`),
   noPdf: 'This does not look like a PDF. It is sent as it is; whether it can be read turns out then.',
+  plates:
+    'Plates, one for each ink of a side. They go as one file, are put into sides by their names, and can only be a plates input.',
+  puttingTogether: 'The plates are being put together; nothing is sent yet.',
+  readingPlates: 'Reading the plates',
   heading: 'On their way',
   strip: (count: number) => `${figures.some(count, 'file', 'files')} on the way`,
   stripTo: 'See them',

@@ -1,4 +1,4 @@
-import type { ReportSheets, ReportSide } from '../../../src/model/index.ts';
+import { isProcessInk, type ReportSeparation, type ReportSheets, type ReportSide } from '../../../src/model/index.ts';
 
 const sides: Readonly<Record<ReportSide['side'], string>> = { front: ', front', back: ', back', both: '' };
 const plans: Readonly<Record<ReportSheets['plan'], string>> = {
@@ -39,4 +39,19 @@ export const sheets = {
   } satisfies Record<ReportSheets['located'], string>,
   sides: 'Sides',
   planHash: 'SHA-256 of the plan',
+  plates: 'The plates',
+  platesSay:
+    'Each as it was sent, under the side and the ink that it was taken for. A ruling is an estimate; what is covered is of the whole plate.',
+  plateHeads: ['Side', 'Ink', 'Plate and its SHA-256', 'Size', 'Covered', 'Screen'],
+  ink: (ink: string) => (isProcessInk(ink) ? ink : `${ink} (spot colour)`),
+  plateSize: ({ width, height, ppi }: ReportSeparation) =>
+    `${width.toFixed(1)} × ${height.toFixed(1)} mm, ${ppi.toFixed(0)} ppi`,
+  covered: ({ coveragePercent }: ReportSeparation) => `${coveragePercent.toFixed(1)} %`,
+  screen: ({ bits, rulingLpi, screenDeg }: ReportSeparation) => {
+    if (bits === 8) return 'in tones, not screened';
+    if (rulingLpi === null || screenDeg === null) return 'no regular screen to be told';
+    return `about ${rulingLpi.toFixed(0)} lines an inch at ${screenDeg.toFixed(0)}°`;
+  },
+  spots: (names: readonly string[]) =>
+    `${names.join(', ')}: kept apart. What is printed with ${names.length === 1 ? 'this spot colour' : 'these spot colours'} is not in the pictures here, and is told as missing where the dummy shows it.`,
 };

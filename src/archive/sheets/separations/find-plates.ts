@@ -1,19 +1,19 @@
-import { basename, dirname, relative, sep } from 'node:path';
 import type { Mm, Ppi } from '../../../model/index.ts';
 import { MM_PER_INCH, Refusal } from '../../../model/index.ts';
 import type { NamedPlate, PlateSet } from '../../../plates/index.ts';
-import type { PlateHeader, TonesOnDisk } from '../../../reading/index.ts';
-import { fileIdentity } from '../../../reading/pool/index.ts';
+import type { CompositeHeader, PlateHeader, TonesOnDisk } from '../../../reading/index.ts';
 import type { SeenPlate } from '../../page-jobs.ts';
 import type { ReadingTools } from '../../read-file.ts';
 import { describeFile, runJob } from '../../read-file.ts';
+import type { LentPlate, PlateFile } from './plate-file.ts';
 
 /** Pages are cut out of at least this, ten pixels a millimetre; at 200 an inch the shapes of type are no longer told. */
 export const TONES_PPI: Ppi = 10 * MM_PER_INCH;
 
 /** A plate before its picture is read. */
 export interface FoundPlate extends NamedPlate {
-  readonly path: string;
+  /** Lends the file it lies in. */
+  lend<T>(this: void, use: (path: string) => Promise<T>): Promise<T>;
   /** Of a PDF that has one page for each ink, from 1; null for a file of its own. */
   readonly page: number | null;
   readonly header: PlateHeader;
@@ -38,36 +38,59 @@ export interface ReadPlates {
  *
  * @throws {Refusal} unreadable, too-large, not-found: one of them, or none is a plate
  */
-export async function tiffPlates(files: readonly string[], tools: ReadingTools): Promise<readonly FoundPlate[]> {
-  const folder = commonFolder(files);
+export async function tiffPlates(files: readonly PlateFile[], tools: ReadingTools): Promise<readonly FoundPlate[]> {
   const found = await Promise.all(
-    files.map(async (path): Promise<readonly FoundPlate[]> => {
-      const header = await runJob(tools, { do: 'plate-header', path, limits: tools.limits });
-      if (header === null) return [];
-      const { pixelWidth, pixelHeight, ppi, inkName } = header;
-      const file = relative(folder, path).split(sep).join('/');
-      const size = { width: mm(pixelWidth, ppi.x), height: mm(pixelHeight, ppi.y) };
-      return [{ path, page: null, header, file, inkName, setName: null, ...size, ...(await fileIdentity(path)) }];
+    files.map(async (plate): Promise<readonly FoundPlate[]> => {
+      const { header, sha256, bytes } = await headerOf(plate, tools);
+      if ('composite' in header) return [];
+      const { inkName } = header;
+      const lend: FoundPlate['lend'] = (use) => plate.lend(({ path }) => use(path));
+      const size = sizeOf(header);
+      return [{ lend, page: null, header, file: plate.name, inkName, setName: null, ...size, sha256, bytes }];
     }),
   );
   const plates = found.flat();
   if (plates.length > 0) return plates;
-  throw new Refusal('unreadable', { file: basename(files[0]!), reason: 'it has all inks at once and is no plate' });
+  throw new Refusal('unreadable', { file: files[0]!.name, reason: 'it has all inks at once and is no plate' });
+}
+
+/** A plate's file, and what it says of itself. */
+export interface PlateFacts extends Omit<LentPlate, 'path'> {
+  readonly header: PlateHeader | CompositeHeader;
+}
+
+/** Reads what a plate says of itself. @throws {Refusal} unreadable, too-large, not-found: the plate */
+export function headerOf({ name, lend }: PlateFile, tools: ReadingTools): Promise<PlateFacts> {
+  const { limits } = tools;
+  return lend(async ({ path, sha256, bytes }) => ({
+    ...{ sha256, bytes },
+    header: await runJob(tools, { do: 'plate-header', path, name, limits }),
+  }));
+}
+
+/** How large a plate is. */
+export function sizeOf({ pixelWidth, pixelHeight, ppi }: PlateHeader | CompositeHeader): { width: Mm; height: Mm } {
+  return { width: mm(pixelWidth, ppi.x), height: mm(pixelHeight, ppi.y) };
 }
 
 /**
  * Plates that are the pages of one PDF.
  *
+ * @param name  how people know it
  * @returns null where its pages are no plates: sheets as pages
  * @throws {Refusal} unreadable, too-large, not-found: the file as a whole, or one of its plates
  */
-export async function pdfPlates(path: string, tools: ReadingTools): Promise<readonly FoundPlate[] | null> {
+export async function pdfPlates(
+  path: string,
+  name: string,
+  tools: ReadingTools,
+): Promise<readonly FoundPlate[] | null> {
   const separated = await runJob(tools, { do: 'separated', path, limits: tools.limits });
   if (separated === null) return null;
   const { pages, identity } = await describeFile(tools, path, () => undefined);
   return separated.map(({ pageNumber, ink, side }): FoundPlate => {
     const page = pages[pageNumber - 1]!;
-    const file = `${basename(path)}, page ${pageNumber}`;
+    const file = `${name}, page ${pageNumber}`;
     if ('unreadable' in page) throw new Refusal('unreadable', { file, reason: page.unreadable });
     const { width, height } = page.trimmed;
     const pixels = (length: Mm): number => Math.round((length * TONES_PPI) / MM_PER_INCH);
@@ -80,7 +103,7 @@ export async function pdfPlates(path: string, tools: ReadingTools): Promise<read
     };
     const { bytes } = identity;
     return {
-      path,
+      lend: (use) => use(path),
       page: pageNumber,
       header,
       file,
@@ -96,13 +119,4 @@ export async function pdfPlates(path: string, tools: ReadingTools): Promise<read
 
 function mm(pixels: number, ppi: Ppi): Mm {
   return (pixels / ppi) * MM_PER_INCH;
-}
-
-/** Plates of different folders are told apart by their folders' names. */
-function commonFolder(files: readonly string[]): string {
-  const folders = files.map((file) => dirname(file).split(sep));
-  const [first] = folders;
-  let depth = 0;
-  while (depth < first!.length && folders.every((parts) => parts[depth] === first![depth])) depth += 1;
-  return first!.slice(0, depth).join(sep) || sep;
 }

@@ -76,18 +76,16 @@ async function readOne(
   tonesPixels: Omit<TonesOnDisk, 'path'>,
   at: string,
 ): Promise<ReadPlate> {
-  const { path, page, header, width, height } = plate;
+  const { lend, file, page, header, width, height } = plate;
   const pixels = (mm: Mm): number => Math.max(1, Math.round((mm * LOOK_PPI) / MM_PER_INCH));
   const tones = { path: `${at}.tones`, ...tonesPixels };
   const look = { path: `${at}.look`, width: pixels(width), height: pixels(height) };
   const shares = 1 + (header.pixelWidth * header.pixelHeight) / PIXELS_A_SHARE;
   const { limits } = tools;
-  return {
-    ...plate,
-    ...(await runJob(tools, { do: 'plate', path, page, header, tones, look, limits }, shares)),
-    tones,
-    look,
-  };
+  const seen = await lend((path) =>
+    runJob(tools, { do: 'plate', path, name: file, page, header, tones, look, limits }, shares),
+  );
+  return { ...plate, ...seen, tones, look };
 }
 
 /** Of many files: the hash of their list as `sha256sum` prints it, by name. Null where they are pages of one. */
@@ -122,12 +120,17 @@ function inksPutRight(set: PlateSet<ReadPlate>, printed: JudgedPlates['printed']
   return inks.length === 0 ? inksAsSent(set) : Object.fromEntries(inks);
 }
 
+/** Of a set, what workers are to know of it. */
+function sizeOf({ width, height }: PlateSet): InkPage['sheet'] {
+  return { width, height };
+}
+
 async function sidesBook({ sets }: ReadPlates, tools: ReadingTools, scratch: string): Promise<AssembledBook> {
   const pages = sets.map((set): Written => ({
     to: join(scratch, `sides-${sets.indexOf(set) + 1}.pdf`),
     page: {
       inks: inksAsSent(set),
-      sheet: set,
+      sheet: sizeOf(set),
       box: { x: 0, y: 0, width: set.width, height: set.height },
       turnDeg: 0,
     },
@@ -146,7 +149,7 @@ async function foldPlates(
     const set = sets[filePage - 1]!;
     return {
       to: join(scratch, `folded-${index + 1}.pdf`),
-      page: { inks: inksPutRight(set, printedOn.get(filePage) ?? new Map()), sheet: set, box, turnDeg },
+      page: { inks: inksPutRight(set, printedOn.get(filePage) ?? new Map()), sheet: sizeOf(set), box, turnDeg },
     };
   });
   return writeBook(pages, tools);

@@ -20,10 +20,10 @@ const MOST_SQUARES = 2;
 
 /** Brings a plate down to tones, puts them aside in two sizes, and estimates its screen. `bookAt` opens a PDF. */
 export async function readPlate(job: PlateJob, bookAt: (path: string) => Promise<Book>): Promise<SeenPlate> {
-  const { path, page, tones, look, header, limits } = job;
+  const { path, name, page, tones, look, header, limits } = job;
   const shrunk =
     page === null
-      ? await shrinkPlate(path, tones.width, tones.height)
+      ? await shrinkPlate({ path, name }, tones)
       : await fewerTones(
           plateFromPage(
             (await drawPage({ book: await bookAt(path), pageNumber: page, ppi: header.ppi.x, limits })).raster,
@@ -36,14 +36,14 @@ export async function readPlate(job: PlateJob, bookAt: (path: string) => Promise
 }
 
 /** Of a plate in one bit; tones of eight are screened later. */
-async function screenOf({ path, header }: PlateJob, shrunk: InkTones): Promise<Screen | null> {
+async function screenOf({ path, name, header }: PlateJob, shrunk: InkTones): Promise<Screen | null> {
   const { pixelWidth, pixelHeight, bits, ppi } = header;
   if (bits !== 1 || pixelWidth < 2 * SQUARE_PX || pixelHeight < 2 * SQUARE_PX) return null;
   const share = { x: SQUARE_PX / pixelWidth, y: SQUARE_PX / pixelHeight };
   for (const place of evenSquares(shrunk, share, MOST_SQUARES)) {
     const left = Math.min(pixelWidth - SQUARE_PX, Math.round(place.x * pixelWidth));
     const top = Math.min(pixelHeight - SQUARE_PX, Math.round(place.y * pixelHeight));
-    const screen = estimateScreen(await cutPlate(path, left, top, SQUARE_PX), ppi.x);
+    const screen = estimateScreen(await cutPlate({ path, name }, { left, top, side: SQUARE_PX }), ppi.x);
     if (screen !== null) return screen;
   }
   return null;

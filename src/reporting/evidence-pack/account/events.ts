@@ -5,6 +5,9 @@ import type { AccountSource, Section } from './section.ts';
 import { momentWords, partyName, personWords, rangeWords, theFile } from './names.ts';
 import { tellStatement } from './statement-account.ts';
 
+/** Of TIFF plates every one is a page. */
+const PLATES = /\.(zip|tiff?)$/i;
+
 /** Everything that the log has of the title, in its order. */
 export function eventSection(source: AccountSource): Section {
   const events = [...source.entries].map(([index, entry]) => ({
@@ -80,7 +83,7 @@ function remarkWords(facts: PackFacts, findingId: string | undefined, remark: st
 function uploadWords(facts: PackFacts, index: number, remark: string): string {
   const file = facts.files.find(({ entry }) => entry === index);
   if (file === undefined) return `sent a file: ${remark}`;
-  const pages = file.pages === null ? '' : `${formatCount(file.pages, 'page')}, `;
+  const pages = file.pages === null ? '' : `${formatCount(file.pages, PLATES.test(file.name) ? 'plate' : 'page')}, `;
   const below = facts.files.find(({ id }) => id === file.replaces?.fileId);
   const laid = file.replaces === null ? '' : `, pages ${rangeWords(file.replaces.pages)} supplied again`;
   const over = below === undefined ? '' : ` over ${theFile(below)}`;

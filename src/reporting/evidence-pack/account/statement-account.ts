@@ -1,4 +1,5 @@
-import type { Account, Decision, Statement, StatementKind, StatementOf } from '../../../model/index.ts';
+import { ALL_INKS } from '../../../model/index.ts';
+import type { Account, Decision, ReleasedSide, Statement, StatementKind, StatementOf } from '../../../model/index.ts';
 import { formatCount } from '../../words/figures.ts';
 import type { PackFacts } from '../../../evidence/index.ts';
 import { momentWords, namedFile } from './names.ts';
@@ -30,13 +31,23 @@ const TELL: Tell = {
     return `ruled on ${about}: ${DECISION_WORDS[subject.decision]}, ${ACCOUNT_WORDS[subject.account]}`;
   },
   release: ({ subject }, facts) =>
-    `released ${namedFile(facts, subject.platesInput.sha256)} to plates, resting on ${formatCount(subject.rulings.length, 'ruling')}`,
+    `released ${namedFile(facts, subject.platesInput.sha256)} to plates${sheetsWords(subject.sheets)}, resting on ${formatCount(subject.rulings.length, 'ruling')}`,
   revocation: ({ subject }) =>
     `revoked the key ${subject.fingerprint} from ${momentWords(subject.from)} on: ${subject.reason}`,
   withdrawal: ({ subject }, facts) => `took back ${namedFile(facts, subject.dummy)}: ${subject.reason}`,
   replacement: ({ subject }, facts) =>
     `agreed that ${namedFile(facts, subject.inForce)} gives way to ${namedFile(facts, subject.dummy.sha256)}: ${subject.reason}`,
 };
+
+/** How many sides were released, and in how many plates where they are not pages with every ink. */
+function sheetsWords(sheets: readonly ReleasedSide[] = []): string {
+  const plates = sheets.flatMap((side) => side.plates).filter(({ ink }) => ink !== ALL_INKS);
+  if (sheets.length === 0) return '';
+  const sides = formatCount(sheets.length, 'side');
+  return plates.length === 0
+    ? `, ${sides} of sheets`
+    : `, ${sides} of sheets in ${formatCount(plates.length, 'plate')}`;
+}
 
 /** What somebody stated, told of them: “signed the dummy … as …”. */
 export function tellStatement(statement: Statement, facts: PackFacts): string {
