@@ -1,4 +1,4 @@
-import type { Box, Finding, Report } from '../../model/index.ts';
+import type { Box, Report } from '../../model/index.ts';
 import type { CellCount, InkGrid } from './ink-grid.ts';
 
 /** What is printed on a page with a spot colour, upright, a cell a square millimetre. */
@@ -25,7 +25,7 @@ export function tellSpots(report: Report, spots: readonly SpotOnPage[]): Report 
     const own = spots.filter((spot) => spot.page === finding.revisionPage && printedShare(spot, box) >= LEAST_SHARE);
     return own.length === 0 ? finding : { ...finding, says: `${finding.says} ${sentenceOf(own)}` };
   });
-  return { ...report, findings: findings as readonly (Finding & { readonly id: string })[] };
+  return { ...report, findings: findings };
 }
 
 function sentenceOf(spots: readonly SpotOnPage[]): string {
