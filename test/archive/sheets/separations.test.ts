@@ -33,8 +33,8 @@ async function check(...paths: readonly [string, ...string[]]): Promise<Report> 
     purpose: 'plates',
     keptFolder: join(folder, 'kept'),
     workers: pool,
-    onProgress: (told) => {
-      if (told.done > told.total) beyond.push(told);
+    onProgress: (progress) => {
+      if (progress.done > progress.total) beyond.push(progress);
     },
   });
   await checked.close();
