@@ -1,7 +1,7 @@
 import { basename, join } from 'node:path';
 import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
-import { refinePlaces, tellPlaceFindings, tellSheets } from '../plates/index.ts';
+import { refinePlaces, tellPlaceFindings, tellSheets, tellSpots } from '../plates/index.ts';
 import type { JudgedPlates, Plan, SeenSide } from '../plates/index.ts';
 import type { SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
@@ -10,6 +10,7 @@ import { checkRevision } from './check-revision.ts';
 import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
 import { describeFile, drawSource, runJob } from './read-file.ts';
+import type { JudgedSides } from './sheets/separations/judge-sides.ts';
 import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
 import type { ReadPlates } from './sheets/separations/find-plates.ts';
 import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
@@ -42,7 +43,7 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
     // what pages tell before the sheets are heard might be told in other words than at the end
     const { sheetsPath: _path, furtherPaths: _paths, planChoice: _choice, onFindings, ...rest } = request;
     const checked = await checkRevision({ ...rest, revisionPath: folded, workers: tools.pool });
-    const report = tellSheets(
+    const told = tellSheets(
       { ...checked.report, revision: { ...file.identity, ...source.identity } },
       {
         plan,
@@ -58,6 +59,7 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
         sheets: sheetsOf(request, sheets),
       },
     );
+    const report = tellSpots(told, judged?.spots ?? []);
     onFindings?.(report.findings);
     return {
       report,
@@ -96,7 +98,7 @@ interface TakenApart extends SettledPlan {
   readonly blank: ReadonlySet<number>;
   readonly source: SheetsSource;
   /** Where the sheets come as plates. */
-  readonly judged: JudgedPlates | null;
+  readonly judged: JudgedSides | null;
   readonly folded: string | AssembledBook;
 }
 

@@ -70,7 +70,11 @@ async function describeAssembled(
 ): Promise<DescribedFile> {
   const files = new Map(sources.map((source) => [source.sha256, source]));
   const described = new Map<string, DescribedFile['pages']>();
-  for (const [sha256, file] of files) described.set(sha256, await describePages(tools, file, onPages));
+  for (const [sha256, file] of files) {
+    described.set(sha256, await describePages(tools, file, () => undefined));
+    // of the book, whatever else the file has
+    onPages(sources.filter((source) => source.sha256 === sha256).length, sources.length);
+  }
   const pages = sources.map((source, index) => {
     const page = described.get(source.sha256)?.[source.pageNumber - 1];
     if (page === undefined) throw new Refusal('not-found', { what: `page ${source.pageNumber} of the file` });

@@ -24,4 +24,5 @@ export { inkGrid, type CellCount, type InkGrid } from './separations/ink-grid.ts
 export { judgePlates, type JudgedPlates, type PlateSide } from './separations/judge-plates.ts';
 export { registerPlates, type PlateShift } from './separations/plate-register.ts';
 export { estimateScreen, type PlateSquare, type Screen } from './separations/screen-ruling.ts';
+export { tellSpots, type SpotOnPage } from './separations/spot-places.ts';
 export { evenSquares } from './separations/even-squares.ts';

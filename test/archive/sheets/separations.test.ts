@@ -2,7 +2,7 @@ import { createRequire } from 'node:module';
 import { cp, rm, truncate } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkSheets, startPageWorkers } from '../../../src/archive/index.ts';
+import { checkSheets, startPageWorkers, type Progress } from '../../../src/archive/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES, type Report } from '../../../src/model/index.ts';
 import { formatReport } from '../../../src/reporting/index.ts';
 import { parseReport } from '../../../src/reporting/report-parsing.ts';
@@ -18,6 +18,8 @@ const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/L
 let folder = '';
 let dummyPath = '';
 let plates = '';
+/** More done than there is to do. */
+const beyond: Progress[] = [];
 
 async function check(...paths: readonly [string, ...string[]]): Promise<Report> {
   const [sheetsPath, ...furtherPaths] = paths;
@@ -31,6 +33,9 @@ async function check(...paths: readonly [string, ...string[]]): Promise<Report> 
     purpose: 'plates',
     keptFolder: join(folder, 'kept'),
     workers: pool,
+    onProgress: (progress) => {
+      if (progress.done > progress.total) beyond.push(progress);
+    },
   });
   await checked.close();
   return checked.report;
@@ -57,6 +62,7 @@ describe.skipIf(!hasTool('gs', 'ghostscript'))('sheets that come as one plate fo
     const report = await check(plates);
     expect(told(report)).toEqual([]);
     expect(report.verdict).toBe('match');
+    expect(beyond).toEqual([]);
     const { separations } = parseReport(formatReport(report)).sheets!;
     expect(separations!.map(({ file, ink, side, bits }) => [file, ink, side, bits])).toEqual(
       (['front', 'back'] as const).flatMap((side, at) =>

@@ -1,6 +1,6 @@
-import type { ReportSeparation, Tolerances } from '../../../model/index.ts';
-import { MM_PER_INCH } from '../../../model/index.ts';
-import type { JudgedPlates, PlateSide, SeenSide } from '../../../plates/index.ts';
+import type { PageRaster, ReportSeparation, Tolerances } from '../../../model/index.ts';
+import { isProcessInk, MM_PER_INCH } from '../../../model/index.ts';
+import type { InkGrid, JudgedPlates, PlateSide, SeenSide, SpotOnPage } from '../../../plates/index.ts';
 import { judgePlates, sizeWords } from '../../../plates/index.ts';
 import type { ReadingTools } from '../../read-file.ts';
 import { runJob } from '../../read-file.ts';
@@ -8,6 +8,11 @@ import type { LookedFor } from '../read-sheets.ts';
 import type { ReadPlates } from './find-plates.ts';
 import { LOOK_PPI } from './read-plates.ts';
 import { joinBytes } from './join-bytes.ts';
+
+/** What is to be said of the plates, and where spot colours print. */
+export interface JudgedSides extends JudgedPlates {
+  readonly spots: readonly SpotOnPage[];
+}
 
 /**
  * Looks at the plates of each side where its pages were found, and judges them.
@@ -20,13 +25,16 @@ export async function judgeSides(
   pages: readonly (LookedFor | null)[],
   tools: ReadingTools,
   tolerances: Tolerances,
-): Promise<JudgedPlates> {
+): Promise<JudgedSides> {
+  const spots: SpotOnPage[] = [];
   const sides = await Promise.all(
     seen.map(async (side): Promise<PlateSide> => {
       const set = sets[side.filePage - 1]!;
       const standing = side.cells.flatMap(({ cell, box, recognised }) => {
         const looked = pages[(recognised?.page ?? cell.page ?? 0) - 1];
-        return looked == null ? [] : [{ colours: looked.colours, box, turnDeg: recognised?.turnDeg ?? cell.turnDeg }];
+        if (looked == null) return [];
+        const turnDeg = recognised?.turnDeg ?? cell.turnDeg;
+        return [{ page: cell.page, colours: looked.colours, box, turnDeg }];
       });
       const cells = standing.map(({ colours: { width, height }, box, turnDeg }) => ({
         columns: width,
@@ -37,6 +45,9 @@ export async function judgeSides(
       const looks = set.plates.map(({ plate }) => plate.look);
       const pxPerMm = LOOK_PPI / MM_PER_INCH;
       const together = await runJob(tools, { do: 'plates', looks, pxPerMm, cells }, 1 + looks.length);
+      set.plates.forEach(({ ink }, index) => {
+        if (!isProcessInk(ink)) spots.push(...spotsOf(ink, together.grids[index]!, standing));
+      });
       return {
         seen: side,
         colours: joinBytes(standing.map(({ colours }) => colours.rgb)),
@@ -53,7 +64,20 @@ export async function judgeSides(
       };
     }),
   );
-  return judgePlates(sides, tolerances);
+  return { ...judgePlates(sides, tolerances), spots };
+}
+
+/** A spot colour's ink, page by page. */
+function spotsOf(
+  ink: string,
+  grid: InkGrid,
+  standing: readonly { readonly page: number | null; readonly colours: PageRaster }[],
+): readonly SpotOnPage[] {
+  let at = 0;
+  return standing.flatMap(({ page, colours: { width: columns, height: rows } }) => {
+    const own = grid.subarray(at, (at += columns * rows));
+    return page === null ? [] : [{ page, ink, grid: own, columns, rows }];
+  });
 }
 
 /** Every plate that was sent, for the report, side by side. */
