@@ -2,7 +2,7 @@ import { basename, join } from 'node:path';
 import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import { refinePlaces, tellPlaceFindings, tellSheets, tellSpots } from '../plates/index.ts';
-import type { JudgedPlates, Plan, SeenSide } from '../plates/index.ts';
+import type { Plan, SeenSide } from '../plates/index.ts';
 import type { SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
 import type { AssembledBook, CheckedRevision } from './check-request.ts';
@@ -130,7 +130,7 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
 interface LookedAt {
   readonly settled: SettledPlan;
   readonly seen: readonly SeenSide[];
-  readonly judged: JudgedPlates | null;
+  readonly judged: JudgedSides | null;
 }
 
 /**

@@ -25,6 +25,8 @@ export interface Exchange {
 const TOLD = { share: 0.3, levels: 6 };
 /** The difference of two plates goes against what the other sides tell, and not with what the colours themselves tell. */
 const AGAINST = { job: -0.6, colours: 0.3 };
+/** Put right, two plates are nearer to what the other sides tell by this factor: an empty one alone brings no other nearer. */
+const TIMES_NEARER = 1.5;
 /** Of two sides nothing tells which is the wrong one. */
 const FEWEST_SIDES = 3;
 /** Angles that differ by less are one; those of two inks differ by more. */
@@ -49,7 +51,8 @@ export function exchangedInJob(sides: readonly InkedSide[]): readonly Exchange[]
   return found;
 }
 
-function putRight(sides: readonly InkedSide[], { side, inks }: Exchange): readonly InkedSide[] {
+/** The sides with two plates in each other's place. */
+export function putRight(sides: readonly InkedSide[], { side, inks }: Exchange): readonly InkedSide[] {
   const own = sides[side]!;
   const [one, other] = inks;
   const plates = own.plates.map((plate) => ({
@@ -114,18 +117,23 @@ function scoreOf(
 ): number | null {
   const [one, other] = inks.map((ink) => plates.find((plate) => plate.ink === ink)!.grid) as [InkGrid, InkGrid];
   const cells = one.length;
+  let [named, exchanged] = [0, 0];
   const job = new Sums();
   const plain = new Sums();
   for (let at = 0; at < cells; at++) {
     const here = one[at]! - other[at]!;
     const step = colourStep(colours, at);
-    const asTold = told[0][step]! - told[1][step]!;
-    if (!Number.isNaN(asTold)) job.add(here, asTold);
+    const [ofOne, ofOther] = [told[0][step]!, told[1][step]!];
+    if (!Number.isNaN(ofOne - ofOther)) {
+      job.add(here, ofOne - ofOther);
+      named += Math.abs(one[at]! - ofOne) + Math.abs(other[at]! - ofOther);
+      exchanged += Math.abs(one[at]! - ofOther) + Math.abs(other[at]! - ofOne);
+    }
     const [red, green, blue] = [colours[at * 3]!, colours[at * 3 + 1]!, colours[at * 3 + 2]!];
     plain.add(here, inkDemand(inks[0], red, green, blue) - inkDemand(inks[1], red, green, blue));
   }
   const levels = Math.sqrt(job.bb / Math.max(1, job.n));
-  if (job.n < TOLD.share * cells || levels < TOLD.levels) return null;
+  if (job.n < TOLD.share * cells || levels < TOLD.levels || named < TIMES_NEARER * exchanged) return null;
   const [byJob, byColours] = [job.likeness(), plain.likeness()];
   // two inks that differ much tell more than two that hardly do
   return byJob <= AGAINST.job && byColours <= AGAINST.colours ? (byJob + byColours) * levels : null;

@@ -2,8 +2,8 @@ import type { Finding, FindingKind, FindingOf, ProcessInk, Tolerances } from '..
 import { isProcessInk, PROCESS_INKS } from '../../model/index.ts';
 import type { SeenSide } from '../seen-sides.ts';
 import type { Screen } from './screen-ruling.ts';
-import type { Exchange } from './exchanged-in-job.ts';
-import { exchangedInJob } from './exchanged-in-job.ts';
+import type { Exchange, InkedSide } from './exchanged-in-job.ts';
+import { exchangedInJob, putRight } from './exchanged-in-job.ts';
 import { shownInks } from './exchanged-inks.ts';
 import { needsInk } from './ink-demand.ts';
 import { asksAsElsewhere } from './job-colours.ts';
@@ -56,7 +56,7 @@ const PUT_RIGHT = ' Its pages are compared and shown as if it were not so.';
  * How much of a plate the colours of its pages tell where it is theirs. Of 93 plates in place the least was 0.78; laid over
  * other pages up to 0.90 where those are set alike, but then with twice as much left untold (test/evaluation/sheets).
  */
-const HOME = { sure: 0.6, ahead: 0.05, timesMoreLeft: 1.5 };
+const HOME = { sure: 0.6, ahead: 0.05, timesMoreLeft: 1.5, ofNone: 0.3 };
 /** Standard deviation, in levels, under which a plate has so little on it that its dots hide whose it is. */
 const LEAST_SPREAD = 6;
 
@@ -69,14 +69,14 @@ export function judgePlates(sides: readonly PlateSide[], tolerances: Tolerances)
   const findings: Finding[] = [];
   const [withheld, unseen] = [new Set<number>(), new Set<number>()];
   const homes = sides.map((side) => side.plates.map((plate) => homeOf(plate, side, sides)));
-  const exchanges = exchangedInJob(
-    sides.map((side, nth) => ({
-      colours: side.colours,
-      plates: side.plates.filter((_, index) => homes[nth]![index] === side),
-    })),
-  );
+  const atHome = sides.map((side, nth) => ({
+    colours: side.colours,
+    plates: side.plates.filter((_, index) => homes[nth]![index] === side),
+  }));
+  const exchanges = exchangedInJob(atHome);
+  const right = exchanges.reduce<readonly InkedSide[]>(putRight, atHome);
   const needs = (nth: number, ink: ProcessInk): boolean =>
-    needsInk(ink, sides[nth]!.colours) || (ink !== 'black' && asksAsElsewhere(sides, nth, ink));
+    needsInk(ink, sides[nth]!.colours) || (ink !== 'black' && asksAsElsewhere(right, nth, ink));
   const printed = sides.map((side, nth) => {
     const own = exchanges.filter((exchange) => exchange.side === nth);
     const judged = judgeSide(side, { homes: homes[nth]!, exchanges: own, needs: (ink) => needs(nth, ink) }, tolerances);
@@ -210,7 +210,8 @@ function homeOf({ ink, grid }: JudgedPlate, own: PlateSide, all: readonly PlateS
     best.told - here >= HOME.ahead &&
     1 - here >= HOME.timesMoreLeft * (1 - best.told);
   if (isOther) return best.side;
-  return here >= HOME.sure || spreadOf(grid) < LEAST_SPREAD ? own : null;
+  // a picture that was turned or exchanged on a page takes much of an ink along, which is told of the page
+  return here >= HOME.ofNone || spreadOf(grid) < LEAST_SPREAD ? own : null;
 }
 
 function spreadOf(grid: InkGrid): number {
