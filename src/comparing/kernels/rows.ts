@@ -18,8 +18,15 @@ interface Exports {
   ): number;
 }
 
-const kernels = new WebAssembly.Instance(new WebAssembly.Module(Uint8Array.from(atob(ROWS), (c) => c.charCodeAt(0))))
-  .exports as unknown as Exports;
+let loaded: Exports | null = null;
+
+/** Compiled when it is first asked for: the pages take colours from this room, and their policy forbids compiling. */
+function kernels(): Exports {
+  const bytes = (): Uint8Array<ArrayBuffer> => Uint8Array.from(atob(ROWS), (letter) => letter.charCodeAt(0));
+  loaded ??= new WebAssembly.Instance(new WebAssembly.Module(bytes())).exports as unknown as Exports;
+  return loaded;
+}
+
 /** Bytes that a kernel may read or write behind a row. */
 const SPARE = 64;
 const WASM_PAGE = 65_536;
@@ -32,9 +39,10 @@ function rowsOf(...lengths: readonly number[]): { readonly memory: Uint8Array; r
     at.push(end);
     end += (length + SPARE + 15) & ~15;
   }
-  const missing = end - kernels.memory.buffer.byteLength;
-  if (missing > 0) kernels.memory.grow(Math.ceil(missing / WASM_PAGE));
-  return { memory: new Uint8Array(kernels.memory.buffer), at };
+  const own = kernels().memory;
+  const missing = end - own.buffer.byteLength;
+  if (missing > 0) own.grow(Math.ceil(missing / WASM_PAGE));
+  return { memory: new Uint8Array(own.buffer), at };
 }
 
 /**
@@ -44,6 +52,7 @@ function rowsOf(...lengths: readonly number[]): { readonly memory: Uint8Array; r
  * @returns of max(1, half) pixels each way
  */
 export function halveRgb(rgb: Uint8Array, width: number, height: number): Uint8Array {
+  const { halve } = kernels();
   const [across, down] = [Math.max(1, width >> 1), Math.max(1, height >> 1)];
   const halved = new Uint8Array(across * down * 3);
   const stride = width * 3;
@@ -53,7 +62,7 @@ export function halveRgb(rgb: Uint8Array, width: number, height: number): Uint8A
   for (let y = 0; y < down; y++) {
     memory.set(rgb.subarray(2 * y * stride, (2 * y + 2) * stride), pair);
     if (width === 1) doubled(memory, pair, height > 1);
-    kernels.halve(pair, width === 1 ? pair + 6 * Math.min(1, height - 1) : lower, out, across);
+    halve(pair, width === 1 ? pair + 6 * Math.min(1, height - 1) : lower, out, across);
     halved.set(memory.subarray(out, out + across * 3), y * across * 3);
   }
   return halved;
@@ -74,6 +83,7 @@ function doubled(memory: Uint8Array, pair: number, isTwo: boolean): void {
  * @param rgb  3 bytes a pixel
  */
 export function smoothRgb(rgb: Uint8Array, width: number, height: number): Uint8Array {
+  const { smoothAlong, smoothDown } = kernels();
   const smooth = new Uint8Array(rgb.length);
   const stride = width * 3;
   const { memory, at } = rowsOf(stride + 6, stride * 2, stride * 2, stride * 2, stride);
@@ -85,12 +95,12 @@ export function smoothRgb(rgb: Uint8Array, width: number, height: number): Uint8
     memory.set(rgb.subarray(y * stride, (y + 1) * stride), row + 3);
     memory.copyWithin(row, row + 3, row + 6);
     memory.copyWithin(row + 3 + stride, row + stride, row + 3 + stride);
-    kernels.smoothAlong(row, alongOf(y), stride);
+    smoothAlong(row, alongOf(y), stride);
   };
   if (height > 0) take(0);
   for (let y = 0; y < height; y++) {
     if (y + 1 < height) take(y + 1);
-    kernels.smoothDown(alongOf(y - 1), alongOf(y), alongOf(y + 1), out, stride);
+    smoothDown(alongOf(y - 1), alongOf(y), alongOf(y + 1), out, stride);
     smooth.set(memory.subarray(out, out + stride), y * stride);
   }
   return smooth;
@@ -116,6 +126,6 @@ export function placesApart({ one, other, open }: RowOfBoth, leastLevels: number
   memory.set(one, a);
   memory.set(other, b);
   memory.set(open, c);
-  const found = kernels.placesApart(a, b, c, 1, width - 1, leastLevels, out);
-  return new Int32Array(kernels.memory.buffer, out, found);
+  const found = kernels().placesApart(a, b, c, 1, width - 1, leastLevels, out);
+  return new Int32Array(memory.buffer, out, found);
 }

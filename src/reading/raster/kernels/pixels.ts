@@ -14,8 +14,9 @@ interface Exports {
   addToSums(this: void, bytes: number): void;
 }
 
-const kernels = new WebAssembly.Instance(new WebAssembly.Module(Uint8Array.from(atob(PIXELS), (c) => c.charCodeAt(0))))
-  .exports as unknown as Exports;
+const kernels = new WebAssembly.Instance(
+  new WebAssembly.Module(Uint8Array.from(atob(PIXELS), (letter) => letter.charCodeAt(0))),
+).exports as unknown as Exports;
 const memory = new Uint8Array(kernels.memory.buffer);
 const [tableAt, inAt, outAt] = [kernels.tableAt(), kernels.inAt(), kernels.outAt()];
 /** Pixels taken at once: what goes in and out stays in the processor's nearest memory. */
