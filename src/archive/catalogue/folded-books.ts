@@ -18,8 +18,12 @@ export interface FoldedBook {
 export interface FoldedBooks {
   /** For each dummy once; told again, the first one stays. */
   add(folded: FoldedBook & { readonly at: number }): Promise<void>;
-  /** The one made last; null for a file that was not taken apart. */
-  ofFile(fileId: string): Promise<FoldedBook | null>;
+  /**
+   * The one made last; null for a file that was not taken apart.
+   *
+   * @param dummyId  of those that look like this dummy
+   */
+  ofFile(fileId: string, dummyId?: string): Promise<FoldedBook | null>;
 }
 
 /** The table of folded books. */
@@ -35,11 +39,13 @@ export function foldedBooksIn(access: Access): FoldedBooks {
             { ...folded },
           ),
       ),
-    ofFile: (fileId) =>
+    ofFile: (fileId, dummyId) =>
       access.read((database) => {
-        const row = database.one('SELECT * FROM folded_book WHERE file_id = :fileId ORDER BY seq DESC LIMIT 1', {
-          fileId,
-        });
+        const row = database.one(
+          `SELECT * FROM folded_book WHERE file_id = :fileId AND dummy_id = coalesce(:dummyId, dummy_id)
+           ORDER BY seq DESC LIMIT 1`,
+          { fileId, dummyId: dummyId ?? null },
+        );
         if (row === null) return null;
         return {
           fileId,
