@@ -81,7 +81,7 @@ export { titleAccounts } from './titles/accounts.ts';
 export type { AccountCounts, AccountLine, TitleAccounts } from './titles/accounts.ts';
 export { bringInParty, changeRights, takeInPerson, type BroughtIn } from './titles/people.ts';
 export { partStage } from './titles/part-stage.ts';
-export type { PartStage, StageName, Wait } from './titles/part-stage.ts';
+export type { PartStage, Wait } from './titles/part-stage.ts';
 export { giveSight, takeSight, type SightOrder } from './titles/sight.ts';
 export { openPart, openTitle, partName, renameTitle } from './titles/titles.ts';
 export { startWorkers } from './workers/workers.ts';

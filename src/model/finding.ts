@@ -96,6 +96,24 @@ export interface Measured {
 /** The name of a kind of finding, as reports have it. */
 export type FindingKind = keyof Measured;
 
+/** Kinds that are told of sheets and plates: of where pages lie and what prints them, not of what pages show. */
+export const SHEET_KINDS: ReadonlySet<FindingKind> = new Set([
+  'page-in-wrong-cell',
+  'pages-exchanged',
+  'sides-exchanged',
+  'section-out-of-order',
+  'back-out-of-register',
+  'page-off-place',
+  'creep-off-plan',
+  'separation-missing',
+  'separation-doubled',
+  'separation-of-another-sheet',
+  'inks-exchanged',
+  'separation-out-of-register',
+  'separation-empty',
+  'screen-coarse',
+]);
+
 /** A finding of one kind, before it has its place in a report. Boxes as the report has them. */
 export interface FindingOf<K extends FindingKind> {
   readonly kind: K;

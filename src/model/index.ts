@@ -7,6 +7,7 @@ export * from './limits.ts';
 export * from './log-entry.ts';
 export * from './measure.ts';
 export * from './page.ts';
+export * from './part-stage.ts';
 export * from './picture.ts';
 export * from './refusal.ts';
 export * from './released-side.ts';

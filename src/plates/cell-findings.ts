@@ -1,4 +1,5 @@
 import type { Finding, FindingKind, FindingOf, PagePair, Report, ReportSheets } from '../model/index.ts';
+import { SHEET_KINDS } from '../model/index.ts';
 import { placeName } from './place-findings.ts';
 import type { Plan } from './plan.ts';
 import type { SeenCell, SeenSide } from './seen-sides.ts';
@@ -143,31 +144,17 @@ function withState(
     turned.has(pair.revisionPage ?? 0) ||
     findings.some(
       ({ kind, weight, dummyPage, revisionPage }) =>
-        weight !== 'note' && !OF_PLACES.has(kind) && dummyPage === pair.dummyPage && revisionPage === pair.revisionPage,
+        weight !== 'note' &&
+        !SHEET_KINDS.has(kind) &&
+        dummyPage === pair.dummyPage &&
+        revisionPage === pair.revisionPage,
     );
   return { ...pair, state: differs ? 'differs' : 'same-picture' };
 }
 
-const OF_PLACES: ReadonlySet<FindingKind> = new Set([
-  'page-in-wrong-cell',
-  'pages-exchanged',
-  'sides-exchanged',
-  'section-out-of-order',
-  'back-out-of-register',
-  'page-off-place',
-  'creep-off-plan',
-  'separation-missing',
-  'separation-doubled',
-  'separation-of-another-sheet',
-  'inks-exchanged',
-  'separation-out-of-register',
-  'separation-empty',
-  'screen-coarse',
-]);
-
 /** An ink that is not there changes everything that it draws; that it is not there has been told. */
 function isWithheld({ kind, dummyPage, revisionPage }: Numbered, withheld: ReadonlySet<number>): boolean {
-  if (OF_PLACES.has(kind) || kind === 'page-turned' || kind === 'page-unreadable') return false;
+  if (SHEET_KINDS.has(kind) || kind === 'page-turned' || kind === 'page-unreadable') return false;
   return withheld.has(revisionPage ?? 0) || (kind === 'page-missing' && withheld.has(dummyPage ?? 0));
 }
 

@@ -1,3 +1,5 @@
+import type { StageName } from '../../src/model/index.ts';
+
 /** What the service answers with, by the names of its description at /api/openapi.json. Only what the pages read. */
 
 export const PROBLEM_KINDS = [
@@ -149,19 +151,6 @@ export interface Release {
   readonly onDummyInForce: boolean;
 }
 
-/** Where a part stands, in one word. */
-export type Stage =
-  | 'empty'
-  | 'reading'
-  | 'comparing'
-  | 'failed'
-  | 'dummy-to-sign'
-  | 'dummy-in-force'
-  | 'findings-open'
-  | 'agrees'
-  | 'release-to-sign'
-  | 'released';
-
 /** Something that waits for whoever is signed in. */
 export interface Wait {
   readonly what: 'failed-file' | 'dummy-to-sign' | 'findings-to-rule-on' | 'release-to-sign';
@@ -171,7 +160,7 @@ export interface Wait {
 
 /** A part, where it stands, and what waits. */
 export interface PartOnDesk extends Part {
-  readonly stage: Stage;
+  readonly stage: StageName;
   readonly file: string | null;
   readonly open: number;
   readonly waits: readonly Wait[];

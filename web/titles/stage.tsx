@@ -1,4 +1,4 @@
-import type { Stage } from '../call/answers.ts';
+import type { StageName } from '../../src/model/index.ts';
 import { Tag } from '../pieces/notice.tsx';
 import type { Tone } from '../pieces/notice.tsx';
 import { words } from '../words/index.ts';
@@ -6,7 +6,7 @@ import { words } from '../words/index.ts';
 /** How far along the thread each stage is: dummy signed, compared, decided, released. */
 const STITCHES = 4;
 
-const SEWN: Readonly<Record<Stage, number>> = {
+const SEWN: Readonly<Record<StageName, number>> = {
   empty: 0,
   reading: 0,
   'dummy-to-sign': 0,
@@ -19,7 +19,7 @@ const SEWN: Readonly<Record<Stage, number>> = {
   released: 4,
 };
 
-const TONES: Partial<Readonly<Record<Stage, Tone>>> = {
+const TONES: Partial<Readonly<Record<StageName, Tone>>> = {
   failed: 'stop',
   'findings-open': 'look',
   'dummy-to-sign': 'look',
@@ -32,7 +32,7 @@ const TONES: Partial<Readonly<Record<Stage, Tone>>> = {
 };
 
 /** Where a part stands: a word, and as many stitches sewn as steps are behind it. */
-export function StageTag({ stage, open }: { readonly stage: Stage; readonly open: number }) {
+export function StageTag({ stage, open }: { readonly stage: StageName; readonly open: number }) {
   const tone = TONES[stage];
   return (
     <span className="stage">

@@ -1,4 +1,5 @@
 import type { Finding, FindingKind } from '../../model/index.ts';
+import { SHEET_KINDS } from '../../model/index.ts';
 import { overlap } from './places.ts';
 
 /** A page of a later file by what it shows: its content hash, or its place in its blob where it has none. */
@@ -112,40 +113,21 @@ function onPicturesOrType(one: Finding, other: Finding): boolean {
   return [one, other].every(({ kind, box }) => !kind.startsWith('page-') && box !== null);
 }
 
-/**
- * Kinds of sheets and plates. Pages are cut out where they lie and with their inks put right, so that they say nothing of
- * these; the figures do.
- */
-const OF_SHEETS: readonly FindingKind[] = [
-  'page-in-wrong-cell',
-  'pages-exchanged',
-  'sides-exchanged',
-  'section-out-of-order',
-  'back-out-of-register',
-  'page-off-place',
-  'creep-off-plan',
-  'separation-missing',
-  'separation-doubled',
-  'separation-of-another-sheet',
-  'inks-exchanged',
-  'separation-out-of-register',
-  'separation-empty',
-  'screen-coarse',
-];
-/** Of these the figures do not say what is printed instead. */
+/** Kinds of sheets whose figures do not say what is printed instead. */
 const SHOWN_INSTEAD: readonly FindingKind[] = ['separation-doubled', 'separation-of-another-sheet'];
 
 /** Kinds that are wholly told by the dummy's page and the figures: what the later page shows is no part of them. */
 function speaksForItself({ kind, dummyPage, revisionPage, measured }: Finding): boolean {
   if (dummyPage === null && revisionPage === null) return true;
   if (kind === 'page-unreadable') return measured.file === 'dummy';
-  if (OF_SHEETS.includes(kind)) return !SHOWN_INSTEAD.includes(kind);
+  // pages are cut out where they lie and with their inks put right, so that they say nothing of these; the figures do
+  if (SHEET_KINDS.has(kind)) return !SHOWN_INSTEAD.includes(kind);
   return ['page-missing', 'page-moved', 'page-repeated', 'page-emptied'].includes(kind);
 }
 
 /** 0 where two findings of one kind cannot be the same, up to 1 where they say the same at the same place. */
 function likenessOf(before: Finding, now: Finding): number {
-  if (OF_SHEETS.includes(now.kind)) return saysTheSame(before, now) ? 1 : 0;
+  if (SHEET_KINDS.has(now.kind)) return saysTheSame(before, now) ? 1 : 0;
   switch (now.kind) {
     case 'page-moved':
     case 'page-turned':

@@ -1,4 +1,4 @@
-import type { Party, Tolerances } from '../../model/index.ts';
+import type { Party, StageName, Tolerances } from '../../model/index.ts';
 import type { Job, SentFile, Tables } from '../catalogue/index.ts';
 import { checkingState } from '../checking/checking-state.ts';
 import { newestReport } from '../checking/file-findings.ts';
@@ -6,19 +6,6 @@ import { partState } from '../statements/part-state.ts';
 import type { PartState } from '../statements/part-state.ts';
 import { rulingStates, settledOf, UNRULED } from '../statements/rulings.ts';
 import type { RulingState } from '../statements/rulings.ts';
-
-/** Where a part stands, in one word; what its newest file says, where that says more than what was stated before. */
-export type StageName =
-  | 'empty'
-  | 'reading'
-  | 'comparing'
-  | 'failed'
-  | 'dummy-to-sign'
-  | 'dummy-in-force'
-  | 'findings-open'
-  | 'agrees'
-  | 'release-to-sign'
-  | 'released';
 
 /** Something that a side has to do next. */
 export interface Wait {

@@ -3,7 +3,8 @@ import { createReadStream } from 'node:fs';
 import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, relative, sep } from 'node:path';
 import { Readable } from 'node:stream';
-import { crc32, Refusal, storedZip, type StoredFile } from '../../model/index.ts';
+import { crc32 } from 'node:zlib';
+import { Refusal, storedZip, type StoredFile } from '../../model/index.ts';
 
 /** What goes over the line as one file: one that lies here, or plates as a ZIP that is never written. */
 export interface SentBytes {

@@ -2,6 +2,7 @@ import { resolve } from 'node:path';
 import { z } from 'zod';
 import type { Actor, Part, PartStage, Right, TimeStamp, Title, Wait } from '../../archive/index.ts';
 import { diskRoom, partStage } from '../../archive/index.ts';
+import { STAGES } from '../../model/index.ts';
 import { PROJECT_FOLDER } from '../configuration.ts';
 import { json, nothing } from '../table/answer.ts';
 import { route } from '../table/make-route.ts';
@@ -17,12 +18,9 @@ const wait = z
   })
   .meta({ id: 'Wait' });
 
-const STAGES = ['empty', 'reading', 'comparing', 'failed', 'dummy-to-sign', 'dummy-in-force'] as const;
-const LATER_STAGES = ['findings-open', 'agrees', 'release-to-sign', 'released'] as const;
-
 const partOnDesk = part
   .extend({
-    stage: z.enum([...STAGES, ...LATER_STAGES]),
+    stage: z.enum(STAGES),
     file: form.id.nullable().meta({ description: 'that the stage is about' }),
     open: z.int().meta({ description: 'findings that are not agreed by both' }),
     waits: z.array(wait).meta({ description: 'what whoever asks may do next' }),

@@ -1,4 +1,5 @@
-import type { FileKind, PartKind, Stage, Wait } from '../../call/answers.ts';
+import type { FileKind, PartKind, Wait } from '../../call/answers.ts';
+import type { StageName } from '../../../src/model/index.ts';
 import { figures } from './figures.ts';
 
 const partKinds: Readonly<Record<PartKind, string>> = {
@@ -8,7 +9,7 @@ const partKinds: Readonly<Record<PartKind, string>> = {
   endpapers: 'Endpapers',
 };
 
-const stages: Readonly<Record<Stage, (open: number) => string>> = {
+const stages: Readonly<Record<StageName, (open: number) => string>> = {
   empty: () => 'No file yet',
   reading: () => 'Being read',
   comparing: () => 'Being compared',
@@ -43,7 +44,7 @@ export const titles = {
   noneWait: 'As soon as your party has a title in which you may look, it stands here.',
   between: (publisher: string, printer: string) => `${publisher}, printed by ${printer}`,
   standing: { publisher: 'You publish it', printer: 'You print it', sight: 'You look on' },
-  stage: (stage: Stage, open: number) => stages[stage](open),
+  stage: (stage: StageName, open: number) => stages[stage](open),
   wait: (what: Wait['what'], findings: number) => waits[what](findings),
   waitIn: (part: string, title: string) => `${part} of ${title}`,
 
