@@ -3,6 +3,7 @@ export * from './caution.ts';
 export * from './check.ts';
 export * from './finding.ts';
 export * from './instant.ts';
+export * from './join-bytes.ts';
 export * from './limits.ts';
 export * from './log-entry.ts';
 export * from './measure.ts';

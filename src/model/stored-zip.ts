@@ -1,3 +1,5 @@
+import { joinBytes } from './join-bytes.ts';
+
 /** A file that goes into a ZIP as it is. */
 export interface StoredFile {
   readonly name: string;
@@ -57,7 +59,7 @@ function localHeader(file: StoredFile, start: number): Uint8Array<ArrayBuffer> {
   const large = isLarge(file, start);
   const size = large ? MOST_32 : file.bytes;
   const extra = large ? extraOf([file.bytes, file.bytes]) : NOTHING;
-  return record([
+  return joinBytes([
     ...[four(SIGNATURE.local), two(large ? EDITION.large : EDITION.plain), two(UTF8), two(0), two(0), two(FIRST_DAY)],
     ...[four(file.crc32), four(size), four(size), two(name.length), two(extra.length), name, extra],
   ]);
@@ -69,7 +71,7 @@ function entryOf(file: StoredFile, start: number): Uint8Array<ArrayBuffer> {
   const edition = large ? EDITION.large : EDITION.plain;
   const size = large ? MOST_32 : file.bytes;
   const extra = large ? extraOf([file.bytes, file.bytes, start]) : NOTHING;
-  return record([
+  return joinBytes([
     ...[four(SIGNATURE.central), two(MADE_BY_UNIX + edition), two(edition), two(UTF8), two(0), two(0), two(FIRST_DAY)],
     ...[four(file.crc32), four(size), four(size), two(name.length), two(extra.length), two(0), two(0), two(0)],
     ...[four(PLAIN_FILE), four(large ? MOST_32 : start), name, extra],
@@ -81,9 +83,9 @@ function endOf(count: number, { start, length }: { readonly start: number; reado
   const files = two(large ? MOST_16 : count);
   const end = [four(SIGNATURE.end), two(0), two(0), files, files];
   const where = [four(large ? MOST_32 : length), four(large ? MOST_32 : start), two(0)];
-  if (!large) return record([...end, ...where]);
+  if (!large) return joinBytes([...end, ...where]);
   const edition = two(EDITION.large);
-  return record([
+  return joinBytes([
     ...[four(SIGNATURE.end64), eight(44), edition, edition, four(0), four(0), eight(count), eight(count)],
     ...[eight(length), eight(start), four(SIGNATURE.locator64), four(0), eight(start + length), four(1)],
     ...[...end, ...where],
@@ -92,7 +94,7 @@ function endOf(count: number, { start, length }: { readonly start: number; reado
 
 /** Sizes that four bytes do not hold. @source APPNOTE 4.5.3: header 1 */
 function extraOf(values: readonly number[]): Uint8Array<ArrayBuffer> {
-  return record([two(1), two(8 * values.length), ...values.map(eight)]);
+  return joinBytes([two(1), two(8 * values.length), ...values.map(eight)]);
 }
 
 const NOTHING = new Uint8Array();
@@ -106,17 +108,7 @@ function four(value: number): Uint8Array<ArrayBuffer> {
 }
 
 function eight(value: number): Uint8Array<ArrayBuffer> {
-  return record([four(value % 2 ** 32), four(Math.floor(value / 2 ** 32))]);
-}
-
-function record(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
-  const all = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    all.set(part, at);
-    at += part.length;
-  }
-  return all;
+  return joinBytes([four(value % 2 ** 32), four(Math.floor(value / 2 ** 32))]);
 }
 
 const POLYNOMIAL = 0xedb88320;

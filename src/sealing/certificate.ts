@@ -1,13 +1,13 @@
 import { BasicConstraints, Certificate, Extension, Time } from 'pkijs';
 import { BitString, Integer, OctetString } from 'asn1js';
-import { Refusal, type Instant } from '../model/index.ts';
+import { joinBytes, Refusal, type Instant } from '../model/index.ts';
 import { readCertificate } from './certificate-facts.ts';
 import { der, derSequence } from './der.ts';
 import { distinguishedName, type PersonName } from './distinguished-name.ts';
 import { sha256 } from './digest.ts';
 import type { KeyPair } from './key-pair.ts';
 import { dateOf } from './moment.ts';
-import { joinBytes, ownBytes } from './octets.ts';
+import { ownBytes } from './octets.ts';
 import { readDer } from './read-der.ts';
 import { engine, randomBytes, subtle } from './web-crypto.ts';
 
@@ -60,7 +60,7 @@ export async function makeCertificate(request: CertificateRequest): Promise<Uint
 
 /** 128 bits of chance, above zero. @source RFC 5280 4.1.2.2: unique, positive, at most 20 octets */
 function newSerial(): Uint8Array<ArrayBuffer> {
-  return joinBytes(Uint8Array.of(0x01), randomBytes(16));
+  return joinBytes([Uint8Array.of(0x01), randomBytes(16)]);
 }
 
 function timeOf(value: Date): Time {

@@ -1,4 +1,5 @@
-import { joinBytes, orderBytes } from './octets.ts';
+import { joinBytes } from '../model/index.ts';
+import { orderBytes } from './octets.ts';
 
 /** Tags of the types that signatures and key files are made of. @source ITU-T X.680 (2021) 8.6, X.690 (2021) 8.1.2 */
 export const TAG = {
@@ -23,11 +24,11 @@ export function contextTag(number: number): number {
 
 /** A value in DER: tag, length in its shortest form, content. @source ITU-T X.690 (2021) 8.1, 10.1 */
 export function der(tag: number, ...content: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
-  const body = joinBytes(...content);
+  const body = joinBytes(content);
   const length: number[] = [];
   for (let rest = body.length; rest > 0; rest = Math.floor(rest / 256)) length.unshift(rest % 256);
   const head = body.length < 0x80 ? [body.length] : [0x80 | length.length, ...length];
-  return joinBytes(Uint8Array.of(tag, ...head), body);
+  return joinBytes([Uint8Array.of(tag, ...head), body]);
 }
 
 /** A sequence of values that are already in DER. */
@@ -51,7 +52,7 @@ export function derNumber(value: number): Uint8Array<ArrayBuffer> {
 export function derUnsigned(bytes: Uint8Array): Uint8Array<ArrayBuffer> {
   const first = bytes.findIndex((byte) => byte !== 0);
   const digits = first < 0 ? Uint8Array.of(0) : bytes.subarray(first);
-  return der(TAG.integer, digits[0]! < 0x80 ? digits : joinBytes(Uint8Array.of(0), digits));
+  return der(TAG.integer, digits[0]! < 0x80 ? digits : joinBytes([Uint8Array.of(0), digits]));
 }
 
 /** An object identifier, `1.2.840.113549.1.7.2`. @source ITU-T X.690 (2021) 8.19 */

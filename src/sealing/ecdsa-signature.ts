@@ -1,6 +1,6 @@
-import { Refusal } from '../model/index.ts';
+import { joinBytes, Refusal } from '../model/index.ts';
 import { derSequence, derUnsigned, TAG } from './der.ts';
-import { joinBytes, sameBytes } from './octets.ts';
+import { sameBytes } from './octets.ts';
 import { membersOf, readDer, requireTag } from './read-der.ts';
 
 /** From r and s side by side, 32 bytes each, to a sequence of two numbers. @source RFC 3279 2.2.3 */
@@ -15,7 +15,7 @@ export function ecdsaToDer(sideBySide: Uint8Array): Uint8Array<ArrayBuffer> {
  */
 export function ecdsaFromDer(signature: Uint8Array): Uint8Array<ArrayBuffer> {
   const numbers = membersOf(readDer(signature, NAME), NAME).map((one) => requireTag(one, TAG.integer, NAME).content);
-  const sideBySide = joinBytes(...numbers.map(to32Bytes));
+  const sideBySide = joinBytes(numbers.map(to32Bytes));
   // A number with another first byte would be read as the same one.
   if (sideBySide.length === 64 && sameBytes(ecdsaToDer(sideBySide), signature)) return sideBySide;
   throw new Refusal('unreadable', { file: NAME, reason: 'it is not two numbers of 256 bits in their one form' });
@@ -25,5 +25,5 @@ const NAME = 'ECDSA signature';
 
 function to32Bytes(number: Uint8Array): Uint8Array {
   const digits = number[0] === 0 ? number.subarray(1) : number;
-  return joinBytes(new Uint8Array(Math.max(0, 32 - digits.length)), digits);
+  return joinBytes([new Uint8Array(Math.max(0, 32 - digits.length)), digits]);
 }

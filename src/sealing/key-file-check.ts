@@ -1,5 +1,5 @@
-import { sha256Rounds } from '../model/index.ts';
-import { joinBytes, ownBytes } from './octets.ts';
+import { joinBytes, sha256Rounds } from '../model/index.ts';
+import { ownBytes } from './octets.ts';
 import { passphraseUtf16 } from './passphrase.ts';
 import { subtle } from './web-crypto.ts';
 
@@ -15,7 +15,7 @@ export async function keyFileCheck(
   { salt, rounds }: { readonly salt: Uint8Array; readonly rounds: number },
 ): Promise<Uint8Array<ArrayBuffer>> {
   const diversifier = new Uint8Array(64).fill(3);
-  const first = joinBytes(diversifier, repeated(salt), repeated(passphraseUtf16(passphrase)));
+  const first = joinBytes([diversifier, repeated(salt), repeated(passphraseUtf16(passphrase))]);
   const secret = sha256Rounds(first, rounds);
   const key = await subtle.importKey('raw', secret, { name: 'HMAC', hash: 'SHA-256' }, false, ['sign']);
   return new Uint8Array(await subtle.sign('HMAC', key, ownBytes(content)));

@@ -3,17 +3,6 @@ export function ownBytes(bytes: Uint8Array): Uint8Array<ArrayBuffer> {
   return new Uint8Array(bytes);
 }
 
-/** Bytes one after another. */
-export function joinBytes(...parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
-  const joined = new Uint8Array(parts.reduce((length, part) => length + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    joined.set(part, at);
-    at += part.length;
-  }
-  return joined;
-}
-
 /** Whether two runs of bytes are the same. */
 export function sameBytes(one: Uint8Array, other: Uint8Array): boolean {
   return one.length === other.length && one.every((byte, at) => byte === other[at]);

@@ -1,5 +1,4 @@
-import { Refusal } from '../model/index.ts';
-import { joinBytes } from './octets.ts';
+import { joinBytes, Refusal } from '../model/index.ts';
 
 /** @source OWASP ASVS 5.0 (2025), 6.2.1 */
 const SHORTEST = 8;
@@ -30,7 +29,7 @@ export function passphraseUtf8(passphrase: string): Uint8Array<ArrayBuffer> {
 export function passphraseUtf16(passphrase: string): Uint8Array<ArrayBuffer> {
   const text = normal(passphrase);
   const units = Array.from({ length: text.length }, (_, at) => text.charCodeAt(at));
-  return joinBytes(Uint8Array.from(units.flatMap((unit) => [unit >> 8, unit & 0xff])), new Uint8Array(2));
+  return joinBytes([Uint8Array.from(units.flatMap((unit) => [unit >> 8, unit & 0xff])), new Uint8Array(2)]);
 }
 
 /** One keyboard sends é as one character, another as two: the same passphrase all the same. @source Unicode 15.1 (2023) 3.11 */

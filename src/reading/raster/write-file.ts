@@ -1,4 +1,5 @@
 import { PDFName, PDFNumber, PDFStream, type PDFObject, type PDFRef } from '@cantoo/pdf-lib';
+import { joinBytes } from '../../model/index.ts';
 import { unfolded, type WrittenStream } from './unfold.ts';
 
 const encoder = new TextEncoder();
@@ -64,25 +65,11 @@ function asItIs(stream: PDFStream): WrittenStream {
 export function writeFile(objects: readonly (readonly [PDFRef, PDFObject])[], root: PDFRef): Uint8Array<ArrayBuffer> {
   const file = fileInParts(unfolded);
   const parts: Uint8Array[] = [file.header, ...objects.flatMap(([ref, object]) => file.object(ref, object))];
-  parts.push(file.end(root));
-  return joined(
-    parts,
-    parts.reduce((sum, { length }) => sum + length, 0),
-  );
+  return joinBytes([...parts, file.end(root)]);
 }
 
 function serialised(object: PDFObject): Uint8Array<ArrayBuffer> {
   const bytes = new Uint8Array(object.sizeInBytes());
   object.copyBytesInto(bytes, 0);
   return bytes;
-}
-
-function joined(parts: readonly Uint8Array[], length: number): Uint8Array<ArrayBuffer> {
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
 }

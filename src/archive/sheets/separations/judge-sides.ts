@@ -1,5 +1,5 @@
 import type { PageRaster, ReportSeparation, Tolerances } from '../../../model/index.ts';
-import { isProcessInk, MM_PER_INCH } from '../../../model/index.ts';
+import { isProcessInk, joinBytes, MM_PER_INCH } from '../../../model/index.ts';
 import type { InkGrid, JudgedPlates, PlateSide, SeenSide, SpotOnPage } from '../../../plates/index.ts';
 import { judgePlates, sizeWords } from '../../../plates/index.ts';
 import type { ReadingTools } from '../../read-file.ts';
@@ -7,7 +7,6 @@ import { runJob } from '../../read-file.ts';
 import type { LookedFor } from '../read-sheets.ts';
 import type { ReadPlates } from './find-plates.ts';
 import { LOOK_PPI } from './read-plates.ts';
-import { joinBytes } from './join-bytes.ts';
 
 /** What is to be said of the plates, and where spot colours print. */
 export interface JudgedSides extends JudgedPlates {

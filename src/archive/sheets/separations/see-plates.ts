@@ -1,3 +1,4 @@
+import { joinBytes } from '../../../model/index.ts';
 import type { Grey, Screen } from '../../../plates/index.ts';
 import { estimateScreen, evenSquares, inkGrid, registerPlates } from '../../../plates/index.ts';
 import type { Book, InkTones } from '../../../reading/index.ts';
@@ -10,7 +11,6 @@ import {
   readTones,
   shrinkPlate,
 } from '../../../reading/index.ts';
-import { joinBytes } from './join-bytes.ts';
 import type { PlateJob, PlatesJob, SeenPlate, SeenTogether } from '../../page-jobs.ts';
 
 /** Dots are told apart in a square of so many pixels; a power of two. */

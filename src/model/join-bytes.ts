@@ -1,5 +1,5 @@
 /** Several runs of bytes as one. */
-export function joinBytes(parts: readonly Uint8Array[]): Uint8Array {
+export function joinBytes(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
   const all = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
   let at = 0;
   for (const part of parts) {
