@@ -42,28 +42,42 @@ function transposed({ width, height, pxPerMm, data }: Grey): Grey {
   return { width: height, height: width, pxPerMm, data: turned };
 }
 
-/** Upright strokes with paper on both sides. */
+/** Upright strokes with paper on both sides, from the left, then from the top. Walked over row by row, as memory lies. */
 function strokesDown(sheet: Grey): readonly Stroke[] {
-  const { width, height, pxPerMm, data } = sheet;
+  const { width, height, pxPerMm } = sheet;
   const least = Math.round(STROKE.leastMm * pxPerMm);
   const most = Math.round(STROKE.mostMm * pxPerMm);
   const aside = Math.ceil((STROKE.widestMm * pxPerMm) / 2) + 1;
-  const strokes: Stroke[] = [];
-  for (let x = aside; x < width - aside; x++) {
-    let from = -1;
-    for (let y = 0; y <= height; y++) {
-      const at = y * width + x;
-      const inked = y < height && data[at]! < INK && data[at]! <= data[at - 1]! && data[at]! < data[at + 1]!;
-      if (inked && from < 0) from = y;
-      if (inked || from < 0) continue;
-      const length = y - from;
-      if (length >= least && length <= most && standsAlone(sheet, x, from, y, aside)) {
-        strokes.push({ at: middleOf(sheet, x, from, y, aside), from: from / pxPerMm, to: y / pxPerMm });
-      }
-      from = -1;
-    }
+  const ended: { readonly x: number; readonly from: number; readonly to: number }[] = [];
+  const began = new Int32Array(width).fill(-1);
+  const end = (x: number, to: number): void => {
+    const from = began[x]!;
+    began[x] = -1;
+    if (to - from >= least && to - from <= most && standsAlone(sheet, x, from, to, aside)) ended.push({ x, from, to });
+  };
+  for (let y = 0; y < height; y++) strokesInRow(sheet, y, aside, began, end);
+  for (let x = aside; x < width - aside; x++) if (began[x]! >= 0) end(x, height);
+  ended.sort((one, other) => one.x - other.x || one.from - other.from);
+  return ended.map(({ x, from, to }) => ({
+    at: middleOf(sheet, x, from, to, aside),
+    from: from / pxPerMm,
+    to: to / pxPerMm,
+  }));
+}
+
+/** Begins and ends strokes in a row: a stroke's pixel is ink and the darkest of its neighbours. */
+function strokesInRow(
+  { width, data }: Grey,
+  y: number,
+  aside: number,
+  began: Int32Array,
+  end: (x: number, to: number) => void,
+): void {
+  for (let x = aside, at = y * width + aside; x < width - aside; x++, at++) {
+    const inked = data[at]! < INK && data[at]! <= data[at - 1]! && data[at]! < data[at + 1]!;
+    if (inked) began[x] = began[x]! < 0 ? y : began[x]!;
+    else if (began[x]! >= 0) end(x, y);
   }
-  return strokes;
 }
 
 function standsAlone({ width, data }: Grey, x: number, from: number, to: number, aside: number): boolean {

@@ -55,14 +55,39 @@ export function uprightPart(sheet: Grey, part: PixelPart, turnDeg: CellTurn): Gr
   const height = lying ? part.width : part.height;
   const data = new Uint8Array(width * height).fill(255);
   for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const [ownX, ownY] = onSheet(x, y, part, turnDeg);
-      const [sheetX, sheetY] = [part.left + ownX, part.top + ownY];
-      if (sheetX < 0 || sheetY < 0 || sheetX >= sheet.width || sheetY >= sheet.height) continue;
-      data[y * width + x] = sheet.data[sheetY * sheet.width + sheetX]!;
-    }
+    // along a row of the page the sheet is walked over evenly
+    const [ownX, ownY] = onSheet(0, y, part, turnDeg);
+    const [nextX, nextY] = onSheet(1, y, part, turnDeg);
+    const [alongX, alongY] = [nextX - ownX, nextY - ownY];
+    const [sheetX, sheetY] = [part.left + ownX, part.top + ownY];
+    const [fromX, endX] = within(sheetX, alongX, sheet.width, width);
+    const [fromY, endY] = within(sheetY, alongY, sheet.height, width);
+    const step = alongY * sheet.width + alongX;
+    const first = sheetY * sheet.width + sheetX;
+    copyRow(sheet.data, first, step, data, y * width, Math.max(fromX, fromY), Math.min(endX, endY));
   }
   return { width, height, pxPerMm: sheet.pxPerMm, data };
+}
+
+/** From which to before which step a walk lies on the sheet, along one of its sides. */
+function within(at: number, step: number, length: number, steps: number): readonly [number, number] {
+  if (step === 0) return at >= 0 && at < length ? [0, steps] : [0, 0];
+  return step > 0
+    ? [Math.max(0, -at), Math.min(steps, length - at)]
+    : [Math.max(0, at - length + 1), Math.min(steps, at + 1)];
+}
+
+/** A function of its own, so that its loop is compiled and stays so. */
+function copyRow(
+  from: Uint8Array,
+  first: number,
+  step: number,
+  to: Uint8Array,
+  row: number,
+  start: number,
+  end: number,
+): void {
+  for (let x = start, at = first + start * step; x < end; x++, at += step) to[row + x] = from[at]!;
 }
 
 /** Whole pixels of a sheet; may reach over its edges. */

@@ -2,6 +2,8 @@ import type { Box } from '../model/index.ts';
 import { correlationOf } from './correlation.ts';
 import type { Grey } from './grey.ts';
 import { halveGrey, pixelPart, softened, uprightPart } from './grey.ts';
+import { layingOf } from './kernels/laying.ts';
+import type { Laying } from './kernels/laying.ts';
 import type { CellTurn } from './plan.ts';
 
 /** A page is looked for this far around its place. */
@@ -36,7 +38,6 @@ export function measurePlace(
 ): MeasuredPlace | null {
   if (spread(page, null) < LEAST_SPREAD) return null;
   const besides = spread(page, openPixels(page, pictures)) < LEAST_SPREAD ? [] : pictures;
-  const looked = (grey: Grey): Template => ({ ...grey, open: openPixels(grey, besides) });
   const { pxPerMm } = sheet;
   const wide = pixelPart(
     {
@@ -48,11 +49,15 @@ export function measurePlace(
     pxPerMm,
   );
   const field = uprightPart(sheet, wide, turnDeg);
-  const coarse = bestOffset(halveGrey(field), looked(halveGrey(page)), null);
-  if (coarse === null) return null;
-  const [softField, softPage] = [softened(softened(field)), looked(softened(softened(page)))];
-  const best = bestOffset(softField, softPage, { x: 2 * coarse.x, y: 2 * coarse.y, reach: 3 });
-  if (best === null || best.likeness < LEAST_LIKENESS) return null;
+  const [halfField, half] = [halveGrey(field), halveGrey(page)];
+  const rough = layingOf(halfField, half, openPixels(half, besides), 2);
+  if (rough === null) return null;
+  const coarse = bestOffset(rough, null);
+  const softPage = softened(softened(page));
+  const fine = layingOf(softened(softened(field)), softPage, openPixels(softPage, besides), 1);
+  if (fine === null) return null;
+  const best = bestOffset(fine, { x: 2 * coarse.x, y: 2 * coarse.y, reach: 3 });
+  if (best.likeness < LEAST_LIKENESS) return null;
   const { left, top } = wide;
   const [right, bottom] = [left + wide.width, top + wide.height];
   const { x: fromX, y: fromY } = { x: around.x * pxPerMm, y: around.y * pxPerMm };
@@ -63,7 +68,7 @@ export function measurePlace(
     180: { x: right - toX, y: bottom - toY },
     270: { x: bottom - toY, y: fromX - left },
   }[turnDeg];
-  if (1 - likenessAt(softField, softPage, planned) < WORTH_MOVING * (1 - best.likeness)) {
+  if (1 - likenessAt(fine, planned) < WORTH_MOVING * (1 - best.likeness)) {
     return { likeness: best.likeness, box: around };
   }
   const { x, y } = best;
@@ -84,12 +89,6 @@ export function measurePlace(
       height,
     },
   };
-}
-
-/** A page as it is laid over the sheet. */
-interface Template extends Grey {
-  /** 1 where a pixel counts; null where all do. */
-  readonly open: Uint8Array | null;
 }
 
 /** Frames of pictures tell where the page is: so much within them still counts. */
@@ -122,7 +121,7 @@ function spread({ data }: Grey, open: Uint8Array | null): number {
 }
 
 /** The correlation at a place between pixels, from the four around it. */
-function likenessAt(field: Grey, page: Template, { x, y }: { readonly x: number; readonly y: number }): number {
+function likenessAt(laying: Laying, { x, y }: { readonly x: number; readonly y: number }): number {
   const [left, top] = [Math.floor(x), Math.floor(y)];
   const [p, q] = [x - left, y - top];
   let sum = 0;
@@ -132,9 +131,9 @@ function likenessAt(field: Grey, page: Template, { x, y }: { readonly x: number;
     [0, 1, (1 - p) * q],
     [1, 1, p * q],
   ] as const) {
-    const column = Math.max(0, Math.min(field.width - page.width, left + dx));
-    const row = Math.max(0, Math.min(field.height - page.height, top + dy));
-    sum += weight * correlation(field, page, column, row, 1);
+    const column = Math.max(0, Math.min(laying.mostX, left + dx));
+    const row = Math.max(0, Math.min(laying.mostY, top + dy));
+    sum += weight * correlationOf(laying.sumsAt(column, row));
   }
   return sum;
 }
@@ -145,41 +144,22 @@ interface Offset {
   readonly likeness: number;
 }
 
-/** The offset of the page in the field with the best correlation, between pixels by a parabola through its neighbours. */
+/** The offset of the page in the field with the best correlation, near a place between pixels by a parabola through its neighbours. */
 function bestOffset(
-  field: Grey,
-  page: Template,
+  { mostX, mostY, sumsAt }: Laying,
   near: { readonly x: number; readonly y: number; readonly reach: number } | null,
-): Offset | null {
-  const mostX = field.width - page.width;
-  const mostY = field.height - page.height;
-  if (mostX < 0 || mostY < 0) return null;
-  const [fromX, toX] =
-    near === null
-      ? [0, mostX]
-      : [Math.max(0, Math.round(near.x) - near.reach), Math.min(mostX, Math.round(near.x) + near.reach)];
-  const [fromY, toY] =
-    near === null
-      ? [0, mostY]
-      : [Math.max(0, Math.round(near.y) - near.reach), Math.min(mostY, Math.round(near.y) + near.reach)];
-  const step = near === null ? 2 : 1;
-  const known = new Map<number, number>();
-  const at = (x: number, y: number): number => {
-    const key = y * field.width + x;
-    const before = known.get(key);
-    if (before !== undefined) return before;
-    const value = correlation(field, page, x, y, step);
-    known.set(key, value);
-    return value;
-  };
-  let best: Offset | null = null;
+): Offset {
+  const [fromX, toX] = near === null ? [0, mostX] : within(near.x, near.reach, mostX);
+  const [fromY, toY] = near === null ? [0, mostY] : within(near.y, near.reach, mostY);
+  const at = (x: number, y: number): number => correlationOf(sumsAt(x, y));
+  let best: Offset = { x: fromX, y: fromY, likeness: at(fromX, fromY) };
   for (let y = fromY; y <= toY; y++) {
     for (let x = fromX; x <= toX; x++) {
       const likeness = at(x, y);
-      if (best === null || likeness > best.likeness) best = { x, y, likeness };
+      if (likeness > best.likeness) best = { x, y, likeness };
     }
   }
-  if (best === null || near === null) return best;
+  if (near === null) return best;
   const { x, y, likeness } = best;
   return {
     x: x + (x > 0 && x < mostX ? vertex(at(x - 1, y), likeness, at(x + 1, y)) : 0),
@@ -188,31 +168,14 @@ function bestOffset(
   };
 }
 
+/** From which whole pixel to which. */
+function within(middle: number, reach: number, most: number): readonly [number, number] {
+  const whole = Math.round(middle);
+  return [Math.min(most, Math.max(0, whole - reach)), Math.min(most, whole + reach)];
+}
+
 /** Where a parabola through three values at -1, 0 and 1 has its top. */
 function vertex(before: number, here: number, after: number): number {
   const bend = before - 2 * here + after;
   return bend < 0 ? Math.max(-0.5, Math.min(0.5, (before - after) / (2 * bend))) : 0;
-}
-
-/** Pearson's, over every `step`-th pixel of both ways. @source Pearson 1895 (test/standards/correlation has it of the twin in comparing) */
-function correlation(field: Grey, page: Template, left: number, top: number, step: number): number {
-  const { data: a, open } = page;
-  const b = field.data;
-  let [n, sumA, sumB, sumAA, sumBB, sumAB] = [0, 0, 0, 0, 0, 0];
-  for (let y = 0; y < page.height; y += step) {
-    const rowA = y * page.width;
-    const rowB = (top + y) * field.width + left;
-    for (let x = 0; x < page.width; x += step) {
-      if (open !== null && open[rowA + x] === 0) continue;
-      n += 1;
-      const p = a[rowA + x]!;
-      const q = b[rowB + x]!;
-      sumA += p;
-      sumB += q;
-      sumAA += p * p;
-      sumBB += q * q;
-      sumAB += p * q;
-    }
-  }
-  return correlationOf({ n, a: sumA, b: sumB, aa: sumAA, bb: sumBB, ab: sumAB });
 }
