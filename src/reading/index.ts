@@ -7,7 +7,7 @@ export { joinPages } from './pdf/join-pages.ts';
 export { separatedPages, type SeparatedPage } from './pdf/separated-pages.ts';
 export { plateFromPage } from './plates/page-as-plate.ts';
 export { writeInkPage, type InkPage, type TonesOnDisk } from './plates/ink-page.ts';
-export { fewerTones, putTones, readTones } from './plates/put-tones.ts';
+export { fewerTones, meanTone, putTones, readTones } from './plates/put-tones.ts';
 export { cutPlate, readPlateHeader, shrinkPlate } from './plates/read-plate.ts';
 export type { CompositeHeader, InkTones, PlateHeader } from './plates/read-plate.ts';
 export type { RasterPart } from './raster/raster-part.ts';

@@ -115,8 +115,9 @@ function powerOf(data: Uint8Array, side: number): Power {
   for (let y = 0; y < side; y++) {
     for (let x = 0; x < side; x++) re[y * side + x] = (data[y * side + x]! - mean) * fade[x]! * fade[y]!;
   }
-  for (let y = 0; y < side; y++) transform(re, im, y * side, 1, side);
-  for (let x = 0; x < side; x++) transform(re, im, x, side, side);
+  const waves = wavesOf(side);
+  for (let y = 0; y < side; y++) transform(re, im, y * side, 1, waves);
+  for (let x = 0; x < side; x++) transform(re, im, x, side, waves);
   const wrap = (at: number): number => ((at % side) + side) % side;
   return (u, v) => {
     const at = wrap(v) * side + wrap(u);
@@ -124,8 +125,27 @@ function powerOf(data: Uint8Array, side: number): Power {
   };
 }
 
+/** One turn in so many steps, each asked for thousands of times. */
+interface Waves {
+  readonly length: number;
+  readonly cos: Float64Array;
+  readonly sin: Float64Array;
+}
+
+function wavesOf(length: number): Waves {
+  const turn = (of: (angle: number) => number): Float64Array =>
+    Float64Array.from({ length: length / 2 }, (_, at) => of((-2 * Math.PI * at) / length));
+  return { length, cos: turn(Math.cos), sin: turn(Math.sin) };
+}
+
 /** In place, over `length` values that lie `stride` apart. */
-function transform(re: Float64Array, im: Float64Array, from: number, stride: number, length: number): void {
+function transform(
+  re: Float64Array,
+  im: Float64Array,
+  from: number,
+  stride: number,
+  { length, cos: cosines, sin: sines }: Waves,
+): void {
   for (let at = 1, mirrored = 0; at < length; at++) {
     let bit = length >> 1;
     for (; mirrored & bit; bit >>= 1) mirrored ^= bit;
@@ -136,10 +156,10 @@ function transform(re: Float64Array, im: Float64Array, from: number, stride: num
     }
   }
   for (let size = 2; size <= length; size <<= 1) {
-    const angle = (-2 * Math.PI) / size;
+    const steps = length / size;
     for (let start = 0; start < length; start += size) {
       for (let k = 0; k < size / 2; k++) {
-        const [cos, sin] = [Math.cos(angle * k), Math.sin(angle * k)];
+        const [cos, sin] = [cosines[k * steps]!, sines[k * steps]!];
         const a = from + (start + k) * stride;
         const b = a + (size / 2) * stride;
         const [real, imaginary] = [re[b]! * cos - im[b]! * sin, re[b]! * sin + im[b]! * cos];

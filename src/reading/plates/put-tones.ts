@@ -1,6 +1,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { Refusal } from '../../model/index.ts';
+import { sumOfRows } from '../raster/kernels/pixels.ts';
 import type { InkTones } from './read-plate.ts';
 import type { TonesOnDisk } from './ink-page.ts';
 
@@ -22,6 +23,12 @@ export async function fewerTones(
     .raw()
     .toBuffer();
   return { ...to, data: shrunk };
+}
+
+/** The mean over a whole plate, 0 to 255. */
+export function meanTone({ width, height, data }: InkTones): number {
+  const sums = sumOfRows(data, width, 0, height);
+  return sums.reduce((sum, column) => sum + column, 0) / data.length;
 }
 
 /**

@@ -6,6 +6,7 @@ import {
   cutPlate,
   drawPage,
   fewerTones,
+  meanTone,
   plateFromPage,
   putTones,
   readTones,
@@ -32,7 +33,7 @@ export async function readPlate(job: PlateJob, bookAt: (path: string) => Promise
         );
   await putTones(shrunk, tones.path);
   await putTones(await fewerTones(shrunk, look), look.path);
-  return { coveragePercent: (meanOf(shrunk.data) / 255) * 100, screen: await screenOf(job, shrunk) };
+  return { coveragePercent: (meanTone(shrunk) / 255) * 100, screen: await screenOf(job, shrunk) };
 }
 
 /** Of a plate in one bit; tones of eight are screened later. */
@@ -47,12 +48,6 @@ async function screenOf({ path, name, header }: PlateJob, shrunk: InkTones): Pro
     if (screen !== null) return screen;
   }
   return null;
-}
-
-function meanOf(data: Uint8Array): number {
-  let sum = 0;
-  for (let at = 0; at < data.length; at++) sum += data[at]!;
-  return sum / data.length;
 }
 
 /** What each plate of a side has over the side's pages, and how the plates lie on each other. */
