@@ -1,4 +1,5 @@
 import type { FileIdentity, Finding, Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
+import type { PictureShelf } from '../reading/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 
 /** How far a check has come, in pages of both files together. */
@@ -37,6 +38,8 @@ export interface CheckRequest {
   readonly keptFolder: string | null;
   /** So many workers for this check alone, or workers that are already running and go on afterwards. */
   readonly workers: number | Pool;
+  /** Where pictures of the revision may wait already. */
+  readonly shelf?: PictureShelf;
   readonly onProgress?: (progress: Progress) => void;
   /** Told of what was found as soon as it is: of the order first, then of each page. */
   readonly onFindings?: (findings: readonly Finding[]) => void;

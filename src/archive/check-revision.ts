@@ -118,7 +118,8 @@ async function drawWhatIsNeeded(check: Check): Promise<Pages> {
       if (!('unreadable' in page)) {
         const rasterPath = rasterPathOf(check, side, pageNumber);
         const ppi = request.tolerances.analysisPpi;
-        pages[side][pageNumber - 1] = await drawFacts(tools, files[side], page, { ppi, rasterPath });
+        const shelf = side === 'revision' ? (request.shelf ?? null) : null;
+        pages[side][pageNumber - 1] = await drawFacts(tools, files[side], page, { ppi, rasterPath, shelf });
       }
       count.add(1, jobs.length);
     }),

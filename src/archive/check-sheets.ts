@@ -3,7 +3,7 @@ import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import { refinePlaces, tellPlaceFindings, tellSheets, tellSpots } from '../plates/index.ts';
 import type { Plan, SeenSide } from '../plates/index.ts';
-import type { SheetCut } from '../reading/index.ts';
+import type { PictureShelf, SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
 import type { AssembledBook, CheckedRevision } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
@@ -26,6 +26,8 @@ import { pdfSheets } from './sheets/sheets-source.ts';
 
 /** A side with two pages has twice the area of one; trims only add to that. */
 const LEAST_PAGES = 1.8;
+/** Of each worker: a hundred full pages. */
+const SHELF_BYTES = 800e6;
 
 /**
  * Compares imposed sheets with the dummy: settles their plan, measures every page's place, cuts the pages out, folds them
@@ -42,7 +44,7 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
     const { plan, seen, turned, folded, file, source, judged } = sheets;
     // what pages tell before the sheets are heard might be told in other words than at the end
     const { sheetsPath: _path, furtherPaths: _paths, planChoice: _choice, onFindings, ...rest } = request;
-    const checked = await checkRevision({ ...rest, revisionPath: folded, workers: tools.pool });
+    const checked = await checkRevision({ ...rest, revisionPath: folded, workers: tools.pool, shelf: sheets.shelf });
     const told = tellSheets(
       { ...checked.report, revision: { ...file.identity, ...source.identity } },
       {
@@ -100,6 +102,8 @@ interface TakenApart extends SettledPlan {
   /** Where the sheets come as plates. */
   readonly judged: JudgedSides | null;
   readonly folded: string | AssembledBook;
+  /** Pictures that sides and pages both show. */
+  readonly shelf: PictureShelf;
 }
 
 async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: string): Promise<TakenApart> {
@@ -117,14 +121,15 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   const trimmed = usualSize(dummy);
   if (source.plates !== null) requireSheets(source.plates, trimmed, request);
   const pages = await readDummy(tools, dummy, scratch, count);
-  const sides = await readSides(tools, file, trimmed, scratch, count);
+  const shelf: PictureShelf = { folder: scratch, ppi: request.tolerances.analysisPpi, mostBytes: SHELF_BYTES };
+  const sides = await readSides(tools, file, trimmed, scratch, count, shelf);
   const read = { pages, trimmed, sides };
   const { settled, seen, judged } = await lookAt(request, read, source, tools);
   const turned = turnedCells(seen);
   const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
   const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
   const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
-  return { ...settled, file, source, judged, seen, turned, blank, folded };
+  return { ...settled, file, source, judged, seen, turned, blank, folded, shelf };
 }
 
 interface LookedAt {

@@ -14,6 +14,7 @@ import type { CellCount, CellTurn, InkGrid, PlateShift, Screen } from '../plates
 import type {
   CompositeHeader,
   InkPage,
+  PictureShelf,
   PlateHeader,
   RasterPart,
   SeparatedPage,
@@ -63,6 +64,8 @@ export interface DrawJob {
   readonly ppi: number;
   readonly rasterPath: string;
   readonly limits: Limits;
+  /** Where pictures wait that further pages of the same check show too. */
+  readonly shelf?: PictureShelf | null;
 }
 
 /** Compares two pages, drawing them finer where their type asks for it. */

@@ -62,8 +62,9 @@ function causeOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
-async function draw({ path, pageNumber, ppi, rasterPath, limits }: DrawJob): Promise<DrawnPart> {
-  const { raster, words } = await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits });
+async function draw({ path, pageNumber, ppi, rasterPath, limits, shelf }: DrawJob): Promise<DrawnPart> {
+  const book = await bookAt(path, limits);
+  const { raster, words } = await drawPage({ book, pageNumber, ppi, limits, shelf: shelf ?? null });
   await writeRaster(rasterPath, raster);
   return { words, signature: pageSignature(raster), rasterHash: rasterHash(raster), blank: isBlank(raster) };
 }

@@ -4,7 +4,7 @@ import type { Pool } from '../reading/pool/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
 import type { AssembledBook, PageSource } from './check-request.ts';
 import type { KeptFacts } from './kept-facts.ts';
-import type { DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
+import type { DrawJob, DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
 
 /** A file as its objects describe it; pages that could not be read carry the cause. */
 export interface DescribedFile {
@@ -141,7 +141,7 @@ export async function drawFacts(
   tools: ReadingTools,
   file: DescribedFile,
   page: PageDescription,
-  { ppi, rasterPath }: { readonly ppi: number; readonly rasterPath: string },
+  { ppi, rasterPath, shelf = null }: Pick<DrawJob, 'ppi' | 'rasterPath' | 'shelf'>,
 ): Promise<PageFacts | UnreadablePage> {
   const { kept, limits } = tools;
   const { path, sha256, pageNumber } = file.sourceOf(page.pageNumber);
@@ -149,7 +149,7 @@ export async function drawFacts(
   const known = await kept.read<DrawnPart>('drawn', terms);
   if (known !== null) return { ...page, ...known };
   try {
-    const drawn = await runJob(tools, { do: 'draw', path, pageNumber, ppi, rasterPath, limits });
+    const drawn = await runJob(tools, { do: 'draw', path, pageNumber, ppi, rasterPath, limits, shelf });
     await kept.write('drawn', terms, drawn);
     return { ...page, ...drawn };
   } catch (error) {

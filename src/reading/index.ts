@@ -10,6 +10,7 @@ export { writeInkPage, type InkPage, type TonesOnDisk } from './plates/ink-page.
 export { fewerTones, meanTone, putTones, readTones } from './plates/put-tones.ts';
 export { cutPlate, readPlateHeader, shrinkPlate } from './plates/read-plate.ts';
 export type { CompositeHeader, InkTones, PlateHeader } from './plates/read-plate.ts';
+export type { PictureShelf } from './raster/picture-shelf.ts';
 export type { RasterPart } from './raster/raster-part.ts';
 export { drawPage, getReadyToDraw, rasterHash, type DrawnPage, type PageRequest } from './raster/draw-page.ts';
 export { isBlank, pageSignature } from './raster/signature.ts';

@@ -5,6 +5,7 @@ import type { PageDescription, PageRaster, Word } from '../../model/index.ts';
 import { MM_PER_INCH, Refusal } from '../../model/index.ts';
 import { findCropMarks, greyOf, halveGrey, knownPage } from '../../plates/index.ts';
 import type { Grey, KnownPage, MarkedGrid } from '../../plates/index.ts';
+import type { PictureShelf } from '../../reading/index.ts';
 import { readRaster } from '../raster-file.ts';
 import type { PageSource } from '../check-request.ts';
 import type { DescribedFile, ReadingTools } from '../read-file.ts';
@@ -76,6 +77,7 @@ export async function readSides(
   trimmed: PageDescription['trimmed'],
   scratch: string,
   onDone: OnDone,
+  shelf: PictureShelf,
 ): Promise<readonly ReadSide[]> {
   return Promise.all(
     file.pages.map(async (page): Promise<ReadSide> => {
@@ -83,7 +85,7 @@ export async function readSides(
         throw new Refusal('unreadable', { file: 'the sheets', reason: page.unreadable, page: page.pageNumber });
       }
       const path = join(scratch, `side-${page.pageNumber}`);
-      const { grey, words } = await drawGrey(tools, file.sourceOf(page.pageNumber), MARKS_PPI, path);
+      const { grey, words } = await drawGrey(tools, file.sourceOf(page.pageNumber), MARKS_PPI, path, shelf);
       onDone(1);
       return { ...page.trimmed, grey: halveGrey(grey), words, marks: findCropMarks(grey, trimmed) };
     }),
@@ -95,6 +97,7 @@ async function drawGrey(
   { path, pageNumber }: Pick<PageSource, 'path' | 'pageNumber'>,
   ppi: number,
   rasterPath: string,
+  shelf: PictureShelf | null = null,
 ): Promise<{ readonly grey: Grey; readonly words: readonly Word[]; readonly raster: PageRaster }> {
   const { words } = await runJob(tools, {
     do: 'draw',
@@ -103,6 +106,7 @@ async function drawGrey(
     ppi,
     rasterPath,
     limits: tools.limits,
+    shelf,
   });
   const raster = await readRaster(rasterPath);
   await rm(rasterPath, { force: true });

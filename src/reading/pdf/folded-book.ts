@@ -36,8 +36,11 @@ export async function writeFoldedBook(book: Book, cuts: readonly SheetCut[], pat
   const pagesRef = objects.add(scratch.obj({ Type: 'Pages', Kids: scratch.obj([...pages]), Count: pages.length }));
   for (const ref of pages) (objects.substitutes.get(ref) as PDFDict).set(PDFName.of('Parent'), pagesRef);
   const catalog = scratch.obj({ Type: 'Catalog', Pages: pagesRef });
-  const layers = book.catalog.get(PDFName.of('OCProperties'));
-  if (layers !== undefined) catalog.set(PDFName.of('OCProperties'), layers);
+  // layers, and the print condition that inks are shown for
+  for (const key of ['OCProperties', 'OutputIntents'].map((name) => PDFName.of(name))) {
+    const value = book.catalog.get(key);
+    if (value !== undefined) catalog.set(key, value);
+  }
   const root = objects.add(catalog);
   const nodes = [...pages, pagesRef, root];
   const roots = nodes.map((ref) => objects.substitutes.get(ref)!);

@@ -7,6 +7,7 @@ import { onPage } from '../pdf/on-page.ts';
 import { placementsOnPage } from '../pdf/placements.ts';
 import { LayerVisibility } from '../text/layer-visibility.ts';
 import { pageWords } from '../text/words.ts';
+import type { PictureShelf } from './picture-shelf.ts';
 import { loadPdfjs, withDocument } from './pdfjs.ts';
 import type { RasterPart } from './raster-part.ts';
 import { rasterFromPage } from './raster-from-page.ts';
@@ -24,6 +25,8 @@ export interface PageRequest {
    * their pixels is seen. Without it, the whole page.
    */
   readonly part?: RasterPart;
+  /** Where pictures wait that further pages of the same check show too. */
+  readonly shelf?: PictureShelf | null;
 }
 
 /** A page as pixels and as words. */
@@ -41,7 +44,7 @@ const RASTER_PIXELS = 100e6;
  * @throws {Refusal} too-large: page, raster or a picture over the limits; unreadable: the page cannot be drawn;
  * not-found: no such page
  */
-export async function drawPage({ book, pageNumber, ppi, limits, part }: PageRequest): Promise<DrawnPage> {
+export async function drawPage({ book, pageNumber, ppi, limits, part, shelf }: PageRequest): Promise<DrawnPage> {
   const geometry = pageGeometry(book, pageNumber);
   const { trimmed } = geometry;
   const shown = part ?? {
@@ -52,7 +55,15 @@ export async function drawPage({ book, pageNumber, ppi, limits, part }: PageRequ
   requireAffordable(shown.width * shown.height, pageNumber);
   try {
     const placements = placementsOnPage(book, pageNumber);
-    const file = await slimPage({ book, pageNumber, placements, ppi, limits, showsPixels: part !== undefined });
+    const file = await slimPage({
+      book,
+      pageNumber,
+      placements,
+      ppi,
+      limits,
+      showsPixels: part !== undefined,
+      shelf: shelf ?? null,
+    });
     return await withDocument(file, (document) => drawDocument(document, { ...shown, ppi }, geometry));
   } catch (error) {
     return onPage(book, pageNumber, () => {

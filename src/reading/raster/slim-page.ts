@@ -8,6 +8,7 @@ import { continuePictures } from './continued-pictures.ts';
 import { joinedEdges } from './joined-edges.ts';
 import { neededPictures } from './needed-pictures.ts';
 import { reachableObjects } from './reachable.ts';
+import type { PictureShelf } from './picture-shelf.ts';
 import { SlimObjects } from './slim-objects.ts';
 import { smallerPictures, type PictureNeed } from './smaller-pictures.ts';
 import { writeFile } from './write-file.ts';
@@ -22,6 +23,8 @@ export interface SlimPageInput {
   readonly limits: Limits;
   /** Whether pictures that are enlarged are shown in blocks, and not smoothed. */
   readonly showsPixels?: boolean;
+  /** Where pictures are put for the next page that shows them. */
+  readonly shelf?: PictureShelf | null;
 }
 
 /**
@@ -33,11 +36,12 @@ export interface SlimPageInput {
  * @throws {Refusal} too-large: a picture declares more pixels than the limits allow
  */
 export async function slimPage(input: SlimPageInput): Promise<Uint8Array<ArrayBuffer>> {
-  const { book, pageNumber, placements, ppi, limits, showsPixels = false } = input;
+  const { book, pageNumber, placements, ppi, limits, showsPixels = false, shelf = null } = input;
   const objects = new SlimObjects(book.context);
   const { substitutes, scratch } = objects;
-  const needs = placements.flatMap((placement) => needOf(placement, ppi));
-  for (const [ref, picture] of await smallerPictures({ book, needs, pageNumber, limits, showsPixels }, scratch)) {
+  const needs = placements.flatMap((placement) => needOf(placement, shelf?.ppi ?? ppi));
+  const work = { book, needs, pageNumber, limits, showsPixels, shelf };
+  for (const [ref, picture] of await smallerPictures(work, scratch)) {
     substitutes.set(ref, picture);
   }
   continuePictures(book, joinedEdges(placements, ppi), objects);

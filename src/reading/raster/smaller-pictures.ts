@@ -6,7 +6,8 @@ import { elementsOf, entryOf, isTrueEntry, numberEntry, resolve } from '../pdf/o
 import { inkColours } from './ink-colours.ts';
 import { colourInks } from './ink-table.ts';
 import { shrinkableLayout } from './picture-kind.ts';
-import { shrinkPicture } from './shrink-picture.ts';
+import { putOnShelf, shelfPlace, takeFromShelf, type PictureShelf, type Shelved } from './picture-shelf.ts';
+import { shrinkPicture, type Samples } from './shrink-picture.ts';
 import { printingProfile } from './printing-profile.ts';
 
 /** How many pixels the page shows of a whole picture, across and down its own axes. */
@@ -35,6 +36,7 @@ interface Work {
   readonly pageNumber: number;
   readonly limits: Limits;
   readonly showsPixels: boolean;
+  readonly shelf: PictureShelf | null;
 }
 
 /**
@@ -87,18 +89,36 @@ async function shrunk(
   const pixels = layout.pixelWidth * layout.pixelHeight;
   const same = size.width === layout.pixelWidth && size.height === layout.pixelHeight;
   if (pixels < SMALL_PIXELS || (same && !layout.jpeg && layout.channels !== 4)) return null;
-  const { data } = decodeData(stream.contents, filterSteps(stream.dict), work.limits.streamBytes);
-  const samples = await shrinkPicture(data, layout, size.width, size.height, work.limits.picturePixels);
+  const profile = layout.channels === 4 ? profileOf(stream, work.book) : null;
+  const samples = await colouredSamples(stream, { layout, ...size, profile }, work);
   if (samples === null) return null;
   const dict = smoothDict(stream, work, scratch);
   for (const key of ['Filter', 'DecodeParms', 'Decode', 'Length']) dict.delete(PDFName.of(key));
   dict.set(PDFName.of('Width'), PDFNumber.of(samples.width));
   dict.set(PDFName.of('Height'), PDFNumber.of(samples.height));
   dict.set(PDFName.of('BitsPerComponent'), PDFNumber.of(8));
-  if (layout.channels !== 4) return PDFRawStream.of(dict, samples.data);
-  const inks = await inkColours(work.book.context, profileOf(stream, work.book));
-  dict.set(PDFName.of('ColorSpace'), PDFName.of('DeviceRGB'));
-  return PDFRawStream.of(dict, colourInks(samples.data, inks));
+  if (layout.channels === 4) dict.set(PDFName.of('ColorSpace'), PDFName.of('DeviceRGB'));
+  return PDFRawStream.of(dict, samples.data);
+}
+
+/** The picture made smaller, four inks as screen colours; from the shelf where it is there. */
+async function colouredSamples(
+  stream: PDFRawStream,
+  wanted: Shelved,
+  { book, limits, shelf }: Work,
+): Promise<Samples | null> {
+  const { layout, width, height, profile } = wanted;
+  const place = shelf === null ? null : shelfPlace(shelf, stream, wanted);
+  const channels = layout.channels === 4 ? 3 : layout.channels;
+  const known = place === null ? null : await takeFromShelf(place, width * height * channels);
+  if (known !== null) return { width, height, data: known };
+  const { data } = decodeData(stream.contents, filterSteps(stream.dict), limits.streamBytes);
+  const samples = await shrinkPicture(data, layout, width, height, limits.picturePixels);
+  if (samples === null) return null;
+  const coloured =
+    layout.channels === 4 ? colourInks(samples.data, await inkColours(book.context, profile)) : samples.data;
+  if (shelf !== null && place !== null) await putOnShelf(shelf, place, coloured);
+  return { ...samples, data: coloured };
 }
 
 function targetSize(
