@@ -120,9 +120,9 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   total += dummy.pages.length + file.pages.length;
   const trimmed = usualSize(dummy);
   if (source.plates !== null) requireSheets(source.plates, trimmed, request);
-  const pages = await readDummy(tools, dummy, scratch, count);
+  const pages = await readDummy(tools, dummy, count);
   const shelf: PictureShelf = { folder: scratch, ppi: request.tolerances.analysisPpi, mostBytes: SHELF_BYTES };
-  const sides = await readSides(tools, file, trimmed, scratch, count, shelf);
+  const sides = await readSides(tools, file, trimmed, count, shelf);
   const read = { pages, trimmed, sides };
   const { settled, seen, judged } = await lookAt(request, read, source, tools);
   const turned = turnedCells(seen);

@@ -10,7 +10,7 @@ import type {
   UnreadablePage,
   Word,
 } from '../model/index.ts';
-import type { CellCount, CellTurn, InkGrid, PlateShift, Screen } from '../plates/index.ts';
+import type { CellCount, CellTurn, Grey, InkGrid, MarkedGrid, PlateShift, Screen } from '../plates/index.ts';
 import type {
   CompositeHeader,
   InkPage,
@@ -66,6 +66,28 @@ export interface DrawJob {
   readonly limits: Limits;
   /** Where pictures wait that further pages of the same check show too. */
   readonly shelf?: PictureShelf | null;
+}
+
+/** Draws a page small, as sheets are taken apart by. */
+export interface LookJob {
+  readonly do: 'look';
+  readonly path: string;
+  readonly pageNumber: number;
+  readonly limits: Limits;
+  /** A side of a sheet, with the size of its pages; null for a page of the dummy. */
+  readonly side: { readonly trimmed: PageDescription['trimmed'] } | null;
+  readonly shelf: PictureShelf | null;
+}
+
+/** A page of the dummy or a side of a sheet, as pages are looked for by. */
+export interface SeenPage {
+  readonly words: readonly Word[];
+  /** Two pixels a millimetre. */
+  readonly grey: Grey;
+  /** Of a page of the dummy: a pixel a millimetre, what the plates of its inks are held against. */
+  readonly colours: PageRaster | null;
+  /** Of a side. */
+  readonly marks: MarkedGrid | null;
 }
 
 /** Compares two pages, drawing them finer where their type asks for it. */
@@ -200,6 +222,7 @@ export type PageJob =
   | GetReadyJob
   | CountJob
   | DescribeJob
+  | LookJob
   | DrawJob
   | CompareJob
   | PictureJob;
@@ -210,6 +233,7 @@ export interface PageJobResult {
   readonly count: number;
   readonly describe: readonly (PageDescription | UnreadablePage)[];
   readonly draw: DrawnPart;
+  readonly look: SeenPage;
   readonly compare: PageComparison;
   readonly picture: PageRaster;
   readonly fold: null;

@@ -20,6 +20,7 @@ import {
 } from '../reading/index.ts';
 import type { CompareJob, DescribeJob, DrawJob, DrawnPart, PageJob, PageOnDisk, PictureJob } from './page-jobs.ts';
 import { readRaster, writeRaster } from './raster-file.ts';
+import { lookAtPage } from './sheets/look-at-page.ts';
 import { listPlates, unpack } from './sheets/separations/unpack.ts';
 import { readPlate, seePlates } from './sheets/separations/see-plates.ts';
 
@@ -107,6 +108,8 @@ async function answer(job: PageJob): Promise<unknown> {
       return describe(job);
     case 'draw':
       return draw(job);
+    case 'look':
+      return lookAtPage(job, await bookAt(job.path, job.limits));
     case 'compare':
       return compare(job);
     case 'picture':

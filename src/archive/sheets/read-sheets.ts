@@ -1,19 +1,11 @@
-import { rm } from 'node:fs/promises';
-import { join } from 'node:path';
-import { halveRaster } from '../../comparing/index.ts';
 import type { PageDescription, PageRaster, Word } from '../../model/index.ts';
-import { MM_PER_INCH, Refusal } from '../../model/index.ts';
-import { findCropMarks, greyOf, halveGrey, knownPage } from '../../plates/index.ts';
+import { Refusal } from '../../model/index.ts';
+import { knownPage } from '../../plates/index.ts';
 import type { Grey, KnownPage, MarkedGrid } from '../../plates/index.ts';
 import type { PictureShelf } from '../../reading/index.ts';
-import { readRaster } from '../raster-file.ts';
-import type { PageSource } from '../check-request.ts';
+import type { LookJob, SeenPage } from '../page-jobs.ts';
 import type { DescribedFile, ReadingTools } from '../read-file.ts';
 import { runJob } from '../read-file.ts';
-
-/** Two pixels a millimetre to recognise and measure pages by; twice that for hairlines. */
-const PAGE_PPI = 2 * MM_PER_INCH;
-const MARKS_PPI = 4 * MM_PER_INCH;
 
 /** A page of the dummy as it is looked for on sheets. */
 export interface LookedFor {
@@ -41,7 +33,6 @@ type OnDone = (done: number) => void;
 export async function readDummy(
   tools: ReadingTools,
   file: DescribedFile,
-  scratch: string,
   onDone: OnDone,
 ): Promise<readonly (LookedFor | null)[]> {
   return Promise.all(
@@ -49,13 +40,8 @@ export async function readDummy(
       if ('unreadable' in description) return null;
       const { pageNumber } = description;
       try {
-        const { grey, words, raster } = await drawGrey(
-          tools,
-          file.sourceOf(pageNumber),
-          PAGE_PPI,
-          join(scratch, `look-${pageNumber}`),
-        );
-        return { description, grey, words, colours: halveRaster(raster), known: knownPage(pageNumber, grey) };
+        const { grey, words, colours } = await look(tools, file, pageNumber, null, null);
+        return { description, grey, words, colours: colours!, known: knownPage(pageNumber, grey) };
       } catch (error) {
         if (error instanceof Refusal) return null;
         throw error;
@@ -75,7 +61,6 @@ export async function readSides(
   tools: ReadingTools,
   file: DescribedFile,
   trimmed: PageDescription['trimmed'],
-  scratch: string,
   onDone: OnDone,
   shelf: PictureShelf,
 ): Promise<readonly ReadSide[]> {
@@ -84,34 +69,20 @@ export async function readSides(
       if ('unreadable' in page) {
         throw new Refusal('unreadable', { file: 'the sheets', reason: page.unreadable, page: page.pageNumber });
       }
-      const path = join(scratch, `side-${page.pageNumber}`);
-      const { grey, words } = await drawGrey(tools, file.sourceOf(page.pageNumber), MARKS_PPI, path, shelf);
+      const { grey, words, marks } = await look(tools, file, page.pageNumber, { trimmed }, shelf);
       onDone(1);
-      return { ...page.trimmed, grey: halveGrey(grey), words, marks: findCropMarks(grey, trimmed) };
+      return { ...page.trimmed, grey, words, marks };
     }),
   );
 }
 
-async function drawGrey(
+function look(
   tools: ReadingTools,
-  { path, pageNumber }: Pick<PageSource, 'path' | 'pageNumber'>,
-  ppi: number,
-  rasterPath: string,
-  shelf: PictureShelf | null = null,
-): Promise<{ readonly grey: Grey; readonly words: readonly Word[]; readonly raster: PageRaster }> {
-  const { words } = await runJob(tools, {
-    do: 'draw',
-    path,
-    pageNumber,
-    ppi,
-    rasterPath,
-    limits: tools.limits,
-    shelf,
-  });
-  const raster = await readRaster(rasterPath);
-  await rm(rasterPath, { force: true });
-  if (raster === null) {
-    throw new Refusal('unavailable', { what: 'a drawn page', reason: 'it cannot be read back from the disk' });
-  }
-  return { grey: greyOf(raster), words, raster };
+  file: DescribedFile,
+  page: number,
+  side: LookJob['side'],
+  shelf: PictureShelf | null,
+): Promise<SeenPage> {
+  const { path, pageNumber } = file.sourceOf(page);
+  return runJob(tools, { do: 'look', path, pageNumber, limits: tools.limits, side, shelf });
 }
