@@ -1,19 +1,21 @@
 /**
  * `npm run bench:sheets`: imposed sheets against what other programs need merely to read them, in one run, in turn.
  *
- * A sheet of sixteen pages of 240 x 300 mm, eight a side, at 300 ppi in four inks, held against its dummy: over poppler's
- * `pdftoppm -r 100` on the same file, a process a core. And a B1 plate of one bit at 2400 dpi, screened by Ghostscript,
+ * A side of eight pages of 240 x 300 mm at 300 ppi in four inks (one forme that prints both sides), held against its
+ * dummy: over poppler's `pdftoppm -r 100` on the same file. A sheet of two such sides is told beside it, over a process a
+ * side. And a B1 plate of one bit at 2400 dpi, screened by Ghostscript,
  * brought down to tones with its ruling: over libvips, by which it is read, decoding it alone; `tiffinfo -D` is told beside it.
- * `--runs N`; `--only sheet` or `--only plate`.
+ * `--runs N`; `--only side`, `--only sheet` or `--only plate`.
  */
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, rmSync, statSync } from 'node:fs';
+import { existsSync, mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { makeDummy, makeFinal, WHOLE } from '../../demo/book/make.ts';
 import { imposeSheets } from '../../demo/sheets/impose.ts';
-import { makePlan } from '../../src/plates/index.ts';
+import { formatPlan, makePlan } from '../../src/plates/index.ts';
+import type { Working } from '../../src/plates/index.ts';
 import { FORMAT } from '../../demo/book/grid.ts';
 import type { MeasuredRun } from './measured-run.ts';
 import { measureRun } from './measured-run.ts';
@@ -44,16 +46,36 @@ tellMachine();
 
 /** Harbour, plains and air: half of the pages are pictures in full bleed. */
 const PAGES = [2, 7, 9, 10, 11, 15, 16, 18, 20, 21, 23, 24, 25, 26, 29, 30];
-const SHEET_PAGES = 16;
-const edition = { ...WHOLE, pages: PAGES };
-const dummy = join(folder, 'dummy.pdf');
-const sheets = join(folder, 'sheets.pdf');
-if (!existsSync(dummy)) await makeDummy(folder, edition);
-if (!existsSync(sheets)) {
-  const { path: bookPath } = await makeFinal(folder, edition);
+const HALF_OF_THEM = [2, 9, 10, 15, 18, 20, 24, 26];
+
+/** A dummy, what is imposed of it, and the plan. */
+interface Imposed {
+  readonly name: string;
+  readonly pages: readonly number[];
+  readonly sides: number;
+  readonly dummy: string;
+  readonly sheets: string;
+  readonly plan: string;
+}
+
+async function impose(name: string, pages: readonly number[], working: Working): Promise<Imposed> {
+  const own = join(folder, name);
+  mkdirSync(own, { recursive: true });
+  const [dummy, sheets, planPath] = ['dummy.pdf', 'sheets.pdf', 'plan.json'].map((file) => join(own, file)) as [
+    string,
+    string,
+    string,
+  ];
+  const edition = { ...WHOLE, pages };
   const trimmed = { width: FORMAT.width, height: FORMAT.height };
-  const plan = makePlan({ pages: SHEET_PAGES, trimmed, binding: 'sewn', sections: [{ pages: SHEET_PAGES }] });
-  await imposeSheets({ bookPath, plan, outPath: sheets });
+  const section = { pages: pages.length, working };
+  const plan = makePlan({ pages: pages.length, trimmed, binding: 'sewn', sections: [section] });
+  if (!existsSync(dummy)) await makeDummy(own, edition);
+  if (!existsSync(sheets))
+    await imposeSheets({ bookPath: (await makeFinal(own, edition)).path, plan, outPath: sheets });
+  writeFileSync(planPath, formatPlan(plan));
+  const sides = plan.sheets.reduce((sum, sheet) => sum + sheet.sides.length, 0);
+  return { name, pages, sides, dummy, sheets, plan: planPath };
 }
 
 async function inTurn(
@@ -73,21 +95,25 @@ async function inTurn(
 const overOf = ([ours, yardstick]: readonly [MeasuredRun[], MeasuredRun[]]): number =>
   median(ours.map(({ wallS }, run) => wallS / yardstick[run]!.wallS));
 
-async function benchSheet(): Promise<readonly Target[]> {
-  console.log(`dummy of 16 pages ${megabytes(dummy)}, a sheet of two sides ${megabytes(sheets)}, ${runs} runs`);
-  const command = ['src/command/witnessleaf.ts', 'compare', dummy, sheets, '--imposed', '--fold', String(SHEET_PAGES)];
+async function benchSheet(of: Imposed): Promise<readonly Target[]> {
+  const { name, pages, sides, dummy, sheets } = of;
+  console.log(`dummy of ${pages.length} pages ${megabytes(dummy)}, ${name} ${megabytes(sheets)}, ${runs} runs`);
+  const command = ['src/command/witnessleaf.ts', 'compare', dummy, sheets, '--imposed', '--plan', of.plan];
   const json = ['--json', join(folder, 'report.json')];
   const rasterise = (): Promise<MeasuredRun> => {
-    const sides = [1, 2].map((side) => `pdftoppm -r 100 -f ${side} -l ${side} '${sheets}' '${join(folder, 'side')}'`);
-    return measureRun('sh', ['-c', cores > 1 ? `${sides.join(' &\n')} &\nwait` : sides.join('\n')], project);
+    const lines = Array.from({ length: sides }, (_, at) => {
+      const page = `-f ${at + 1} -l ${at + 1}`;
+      return `pdftoppm -r 100 ${page} '${sheets}' '${join(folder, 'side')}'`;
+    });
+    return measureRun('sh', ['-c', cores > 1 ? `${lines.join(' &\n')} &\nwait` : lines.join('\n')], project);
   };
   const taken = await inTurn(() => measureRun(process.execPath, [...command, ...json], project), rasterise);
   spawnSync('sh', ['-c', `rm -f '${join(folder, 'side')}'*`]);
   const looked = await measureRun(process.execPath, [...command, ...json], project, true);
-  tellRuns('sheet against its dummy', taken[0]);
+  tellRuns(`${name} against its dummy`, taken[0]);
   tellRuns('pdftoppm -r 100, a process a side', taken[1]);
   return [
-    { name: 'a sheet over pdftoppm', value: overOf(taken), most: 1.5, unit: '' },
+    { name: `${name} over pdftoppm`, value: overOf(taken), most: 1.5, unit: '' },
     { name: 'peak memory of all processes', value: looked.peakMb, most: 2000, unit: ' MB' },
   ];
 }
@@ -97,7 +123,7 @@ const B1_PT = { width: (1030 / 25.4) * 72, height: (790 / 25.4) * 72 };
 const SCREEN =
   '<< /HalftoneType 1 /AccurateScreens true /Frequency 175 /Angle 45 /SpotFunction { 180 mul cos exch 180 mul cos add 2 div } >>';
 
-async function benchPlate(): Promise<readonly Target[]> {
+async function benchPlate(sheets: string): Promise<readonly Target[]> {
   const plate = join(folder, 'plate.tif');
   if (!existsSync(plate)) {
     const fresh = `${plate}.fresh.tif`;
@@ -131,8 +157,12 @@ async function benchPlate(): Promise<readonly Target[]> {
   ];
 }
 
+const isWanted = (part: string): boolean => values.only === undefined || values.only === part;
+const side = await impose('side', HALF_OF_THEM, 'work-and-turn');
+const sheet = await impose('sheet', PAGES, 'sheetwise');
 const targets = [
-  ...(values.only === 'plate' ? [] : await benchSheet()),
-  ...(values.only === 'sheet' ? [] : await benchPlate()),
+  ...(isWanted('side') ? await benchSheet(side) : []),
+  ...(isWanted('sheet') ? await benchSheet(sheet) : []),
+  ...(isWanted('plate') ? await benchPlate(sheet.sheets) : []),
 ];
 process.exitCode = tellTargets(targets) ? 0 : 1;
