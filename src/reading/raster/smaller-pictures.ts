@@ -30,6 +30,12 @@ const FINE_ENOUGH = 1.95;
 /** Smaller pictures are left as they are. */
 const SMALL_PIXELS = 4096;
 
+/**
+ * Pictures of a page that are made at once: while one is decoded natively, the colours of another are worked out. A side
+ * of a sheet has many, and is waited for by all else.
+ */
+const AT_ONCE = 2;
+
 interface Work {
   readonly book: Book;
   readonly needs: readonly PictureNeed[];
@@ -48,21 +54,31 @@ interface Work {
  * @throws {Refusal} too-large: a picture declares more pixels than the limits allow
  */
 export async function smallerPictures(work: Work, scratch: PDFContext): Promise<Map<PDFRef, PDFStream>> {
-  const found = new Map<PDFRef, PDFStream>();
-  for (const need of largestNeeds(work.needs)) {
-    const stream = resolve(work.book.context, need.ref);
-    if (stream instanceof PDFStream) await replace(stream, need, work, scratch, found);
+  const needs = largestNeeds(work.needs);
+  const made: (readonly (readonly [PDFRef, PDFStream])[])[] = [];
+  let next = 0;
+  const goOn = async (): Promise<void> => {
+    for (let at = next++; at < needs.length; at = next++) {
+      const need = needs[at]!;
+      const stream = resolve(work.book.context, need.ref);
+      made[at] = stream instanceof PDFStream ? await replacements(stream, need, work, scratch) : [];
+    }
+  };
+  try {
+    await Promise.all(Array.from({ length: AT_ONCE }, goOn));
+  } finally {
+    next = needs.length;
   }
-  return found;
+  return new Map(made.flat());
 }
 
-async function replace(
+/** A picture's replacement, and its mask's. */
+async function replacements(
   stream: PDFStream,
   need: PictureNeed,
   work: Work,
   scratch: PDFContext,
-  found: Map<PDFRef, PDFStream>,
-): Promise<void> {
+): Promise<readonly (readonly [PDFRef, PDFStream])[]> {
   const width = numberEntry(stream.dict, 'Width') ?? 0;
   const height = numberEntry(stream.dict, 'Height') ?? 0;
   requireAffordable(width * height, work);
@@ -70,12 +86,12 @@ async function replace(
   const mask = maskRef instanceof PDFRef ? resolve(work.book.context, maskRef) : undefined;
   const size = targetSize(width, height, need);
   const smaller = await shrunk(stream, size, work, scratch);
-  found.set(need.ref, smaller ?? smoothed(stream, work, scratch));
-  if (smaller === null || !(maskRef instanceof PDFRef) || !(mask instanceof PDFStream)) return;
+  const own = [need.ref, smaller ?? smoothed(stream, work, scratch)] as const;
+  if (smaller === null || !(maskRef instanceof PDFRef) || !(mask instanceof PDFStream)) return [own];
   requireAffordable((numberEntry(mask.dict, 'Width') ?? 0) * (numberEntry(mask.dict, 'Height') ?? 0), work);
   const maskSize = targetSize(numberEntry(mask.dict, 'Width') ?? 0, numberEntry(mask.dict, 'Height') ?? 0, need);
   const smallerMask = await shrunk(mask, maskSize, work, scratch);
-  if (smallerMask !== null) found.set(maskRef, smallerMask);
+  return smallerMask === null ? [own] : [own, [maskRef, smallerMask]];
 }
 
 async function shrunk(
