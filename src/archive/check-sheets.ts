@@ -120,9 +120,12 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   total += dummy.pages.length + file.pages.length;
   const trimmed = usualSize(dummy);
   if (source.plates !== null) requireSheets(source.plates, trimmed, request);
-  const pages = await readDummy(tools, dummy, count);
   const shelf: PictureShelf = { folder: scratch, ppi: request.tolerances.analysisPpi, mostBytes: SHELF_BYTES };
-  const sides = await readSides(tools, file, trimmed, count, shelf);
+  // sides first: one of them takes as long as many pages
+  const [sides, pages] = await Promise.all([
+    readSides(tools, file, trimmed, count, shelf),
+    readDummy(tools, dummy, count),
+  ]);
   const read = { pages, trimmed, sides };
   const { settled, seen, judged } = await lookAt(request, read, source, tools);
   const turned = turnedCells(seen);
