@@ -1,5 +1,6 @@
-import { rm } from 'node:fs/promises';
+import { readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { PDFArray, PDFDict, PDFDocument, PDFName } from '@cantoo/pdf-lib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { imposeSheets } from '../../../demo/sheets/impose.ts';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
@@ -47,6 +48,19 @@ describe('sheets folded into a book', () => {
     expect(after.facts.trimmed.height).toBeCloseTo(before.facts.trimmed.height, 6);
     expect(places(after)).toEqual(places(before));
     expect(places(before).length).toBeGreaterThan(3);
+  });
+
+  it('keeps the print condition that its inks are shown for', async () => {
+    const document = await PDFDocument.load(await readFile(at('sheets.pdf')));
+    const intent = document.context.obj({ Type: 'OutputIntent', S: 'GTS_PDFX', OutputConditionIdentifier: 'APaper' });
+    document.catalog.set(PDFName.of('OutputIntents'), document.context.obj([document.context.register(intent)]));
+    await writeFile(at('intent.pdf'), await document.save());
+    const box = { x: 0, y: 0, width: 20, height: 20 };
+    const sheets = await openBook(at('intent.pdf'), DEFAULT_LIMITS);
+    await writeFoldedBook(sheets, [{ filePage: 1, box, turnDeg: 0, bleedMm: 0 }], at('one.pdf'));
+    const folded = await PDFDocument.load(await readFile(at('one.pdf')));
+    const kept = folded.catalog.lookup(PDFName.of('OutputIntents'), PDFArray).lookup(0, PDFDict);
+    expect(kept.get(PDFName.of('OutputConditionIdentifier'))?.toString()).toBe('/APaper');
   });
 
   it.skipIf(!hasTool('qpdf', 'qpdf'))('is a sound file to qpdf', () => {
