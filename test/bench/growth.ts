@@ -1,0 +1,112 @@
+/**
+ * `npm run bench:growth`: how the time of a check grows with pages, stage by stage, and how it stands to plain rasterising
+ * of both files by as many processes of poppler's `pdftoppm -r 100` as there are cores, all in one run.
+ *
+ * Each length is checked twice, each time with nothing kept of the files: from nothing, workers started for it, and with
+ * workers that have checked another book before, as in the running service. `--pages 10,32,100,320`; `--runs N`;
+ * `--memory` looks at the memory of the longest in a run of its own. The books are made once; the longest takes about 1 GB.
+ */
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { longBook, writeLongBook } from './long-book.ts';
+import { measureRun } from './measured-run.ts';
+import { median, tellMachine, tellTargets } from './telling.ts';
+import type { Target } from './telling.ts';
+import type { TimedCheck } from './timed-check.ts';
+
+const { values } = parseArgs({
+  options: {
+    pages: { type: 'string', default: '10,32,100,320' },
+    runs: { type: 'string', default: '1' },
+    memory: { type: 'boolean', default: false },
+  },
+});
+const project = join(import.meta.dirname, '..', '..');
+const folder = join(project, '.out', 'bench', 'growth');
+const cores = availableParallelism();
+const lengths = values.pages.split(',').map(Number);
+const runs = Number(values.runs);
+/** Workers are warmed by a book that is in no other run. */
+const WARMING = 8;
+
+/** The two files of a book of so many pages, dummy first. */
+async function bookOf(pages: number): Promise<readonly [string, string]> {
+  mkdirSync(folder, { recursive: true });
+  for (const as of ['dummy', 'final'] as const) {
+    const name = `${as}-${pages}.pdf`;
+    if (!existsSync(join(folder, name))) await writeLongBook(longBook(pages), as, folder, name);
+  }
+  return [join(folder, `dummy-${pages}.pdf`), join(folder, `final-${pages}.pdf`)];
+}
+
+function check(...paths: readonly string[]): TimedCheck {
+  const done = spawnSync(process.execPath, [join(import.meta.dirname, 'timed-check.ts'), ...paths], {
+    encoding: 'utf8',
+  });
+  if (done.status !== 0) throw new Error(`a check ended with status ${done.status}: ${done.stderr}`);
+  return JSON.parse(done.stdout) as TimedCheck;
+}
+
+/** Each file's pages shared out among the cores, one file after the other. */
+async function rasterise(files: readonly string[], pages: number): Promise<number> {
+  const share = Math.ceil(pages / cores);
+  const lines = files.map((path) =>
+    Array.from({ length: cores }, (_, core) => {
+      const [first, last] = [core * share + 1, Math.min(pages, (core + 1) * share)];
+      return `pdftoppm -r 100 -f ${first} -l ${last} '${path}' '${join(folder, 'page')}' &`;
+    }).join('\n'),
+  );
+  const { wallS } = await measureRun('sh', ['-c', `${lines.join('\nwait\n')}\nwait`], project);
+  spawnSync('sh', ['-c', `rm -f '${join(folder, 'page')}'*`]);
+  return wallS;
+}
+
+const seconds = (value: number): string => value.toFixed(2).padStart(8);
+function tell(pages: number, how: string, { reading, drawing, comparing, whole }: TimedCheck): void {
+  const perPage = ((whole / pages) * 1000).toFixed(0).padStart(6);
+  console.log(
+    `${String(pages).padStart(5)} ${how.padEnd(14)}${[reading, drawing, comparing, whole].map(seconds).join('')}${perPage}`,
+  );
+}
+
+function middle(all: readonly TimedCheck[]): TimedCheck {
+  return [...all].sort((one, other) => one.whole - other.whole)[all.length >> 1]!;
+}
+
+tellMachine();
+console.log('pages workers       reading drawing comparing whole s, ms a page');
+const warming = await bookOf(WARMING);
+const targets: Target[] = [];
+for (const pages of lengths) {
+  const files = await bookOf(pages);
+  const [fresh, warm, yardstick]: [TimedCheck[], TimedCheck[], number[]] = [[], [], []];
+  for (let run = 0; run < runs; run++) {
+    fresh.push(check(...files));
+    yardstick.push(await rasterise(files, pages));
+    warm.push(check(...warming, ...files));
+  }
+  tell(pages, 'from nothing', middle(fresh));
+  tell(pages, 'warm', middle(warm));
+  console.log(`${String(pages).padStart(5)} pdftoppm      ${' '.repeat(24)}${seconds(median(yardstick))}`);
+  const over = (all: readonly TimedCheck[]): number => median(all.map(({ whole }, run) => whole / yardstick[run]!));
+  targets.push(
+    { name: `${pages} pages from nothing over pdftoppm`, value: over(fresh), most: 0.7, unit: '' },
+    { name: `${pages} pages by warm workers over pdftoppm`, value: over(warm), most: 0.7, unit: '' },
+  );
+  const wrong = [...fresh, ...warm].filter(({ findings }) => findings > 0);
+  if (wrong.length > 0) console.log(`${wrong.length} checks of ${pages} pages found something: the book is clean`);
+}
+if (values.memory) {
+  const [dummy, final] = await bookOf(Math.max(...lengths));
+  const looked = await measureRun(
+    process.execPath,
+    ['src/command/witnessleaf.ts', 'compare', dummy, final],
+    project,
+    true,
+  );
+  targets.push({ name: 'peak memory of all processes, the longest', value: looked.peakMb, most: 1500, unit: ' MB' });
+}
+process.exitCode = tellTargets(targets) ? 0 : 1;

@@ -1,0 +1,53 @@
+/**
+ * One check of two files with nothing kept, its stages timed: `timed-check.ts DUMMY FINAL [DUMMY FINAL]`; with two pairs
+ * the workers are warmed by a check of the first. Prints seconds as JSON.
+ */
+import { availableParallelism } from 'node:os';
+import { checkRevision } from '../../src/archive/check/index.ts';
+import type { Progress } from '../../src/archive/check-request.ts';
+import { startPageWorkers } from '../../src/archive/page-workers.ts';
+import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
+
+/** Seconds from the stage before it to its end. */
+export interface TimedCheck {
+  /** Both files hashed, opened, described by their objects. */
+  readonly reading: number;
+  readonly drawing: number;
+  /** Put in order, compared, and the report made. */
+  readonly comparing: number;
+  readonly whole: number;
+  readonly findings: number;
+}
+
+async function timed(
+  pool: ReturnType<typeof startPageWorkers>,
+  [dummyPath, revisionPath]: readonly string[],
+): Promise<TimedCheck> {
+  const began = performance.now();
+  const since = (): number => (performance.now() - began) / 1000;
+  const entered = new Map<Progress['stage'], number>();
+  const checked = await checkRevision({
+    dummyPath: dummyPath!,
+    revisionPath: revisionPath!,
+    tolerances: DEFAULT_TOLERANCES,
+    limits: DEFAULT_LIMITS,
+    purpose: 'compare',
+    keptFolder: null,
+    workers: pool,
+    onProgress: ({ stage }) => {
+      if (!entered.has(stage)) entered.set(stage, since());
+    },
+  });
+  const whole = since();
+  const findings = checked.report.findings.length;
+  await checked.close();
+  const drawing = entered.get('drawing') ?? whole;
+  const comparing = entered.get('comparing') ?? whole;
+  return { reading: drawing, drawing: comparing - drawing, comparing: whole - comparing, whole, findings };
+}
+
+const paths = process.argv.slice(2);
+const pool = startPageWorkers(availableParallelism(), DEFAULT_LIMITS);
+if (paths.length > 2) await timed(pool, paths.slice(0, 2));
+console.log(JSON.stringify(await timed(pool, paths.slice(-2))));
+await pool.close();
