@@ -187,15 +187,12 @@ function markOf({ dummy, revision, tables, limit }: Pages, x: number, y: number)
   )
     return 0;
   // what the file left as it was counts as unchanged, what it converted counts as converted: the nearer of the two
+  shadesAround(dummy, x, y, onDummy);
+  shadesAround(revision, x, y, onRevision);
+  const { plain, converted } = tables;
   const distance = Math.min(
-    Math.max(
-      outside(tables.plain, one, revision, tables.plain, x, y),
-      outside(tables.plain, other, dummy, tables.plain, x, y),
-    ),
-    Math.max(
-      outside(tables.converted, one, revision, tables.plain, x, y),
-      outside(tables.plain, other, dummy, tables.converted, x, y),
-    ),
+    Math.max(outside(plain, one, onRevision, plain), outside(plain, other, onDummy, plain)),
+    Math.max(outside(converted, one, onRevision, plain), outside(plain, other, onDummy, converted)),
   );
   if (distance <= 0.6 * leave) return 0;
   // a hairline a part of a pixel off has another peak, but as much ink among its neighbours
@@ -228,24 +225,27 @@ function between(table: Float32Array, one: number, plain: Float32Array, other: n
   return Math.sqrt(l * l + a * a + b * b);
 }
 
+/** The 3 x 3 shades around the place that is looked at, on either page: each is asked for many times. */
+const onDummy = new Int32Array(9);
+const onRevision = new Int32Array(9);
+
+function shadesAround({ rgb, width }: PageRaster, x: number, y: number, into: Int32Array): void {
+  let to = 0;
+  for (let v = y - 1; v <= y + 1; v++) {
+    for (let at = (v * width + x - 1) * 3, end = at + 9; at < end; at += 3) into[to++] = shadeAt(rgb, at);
+  }
+}
+
 /** How far a colour lies outside the range of the 3 x 3 neighbours of a place on the other page. */
-function outside(
-  table: Float32Array,
-  shade: number,
-  page: PageRaster,
-  pageTable: Float32Array,
-  x: number,
-  y: number,
-): number {
+function outside(table: Float32Array, shade: number, around: Int32Array, pageTable: Float32Array): number {
   let sum = 0;
   for (let k = 0; k < 3; k++) {
-    let [least, most] = [Infinity, -Infinity];
-    for (let v = y - 1; v <= y + 1; v++) {
-      for (let u = x - 1; u <= x + 1; u++) {
-        const value = pageTable[shadeAt(page.rgb, (v * page.width + u) * 3) + k]!;
-        if (value < least) least = value;
-        if (value > most) most = value;
-      }
+    let least = Infinity;
+    let most = -Infinity;
+    for (let at = 0; at < 9; at++) {
+      const value = pageTable[around[at]! + k]!;
+      if (value < least) least = value;
+      if (value > most) most = value;
     }
     const value = table[shade + k]!;
     const beyond = value < least ? least - value : value > most ? value - most : 0;
