@@ -92,33 +92,37 @@ interface Tables {
   /** L*, a*, b* of each of the 32 x 32 x 32 shades. */
   readonly plain: Float32Array;
   readonly converted: Float32Array;
+  /** How far each shade is from grey: the length of its a* and b*. */
+  readonly chroma: Float64Array;
 }
 
 /** The tables of the conversion asked for last: all pages of a book share one, and it takes as long as a page. */
 let last: { readonly conversion: ColourMap; readonly tables: Tables } | null = null;
 
-let shades: Float32Array | null = null;
+let shades: Pick<Tables, 'plain' | 'chroma'> | null = null;
 
 function tablesOf(conversion: ColourMap): Tables {
   shades ??= tabulateShades();
   if (last?.conversion.every((value, index) => value === conversion[index])) return last.tables;
-  const converted = new Float32Array(shades.length);
-  for (let at = 0; at < shades.length; at += 3) {
-    applyColourMap(conversion, shades[at]!, shades[at + 1]!, shades[at + 2]!, converted, at);
-    if (!couldBeConverted(shades, converted, at)) converted.set(shades.subarray(at, at + 3), at);
+  const { plain } = shades;
+  const converted = new Float32Array(plain.length);
+  for (let at = 0; at < plain.length; at += 3) {
+    applyColourMap(conversion, plain[at]!, plain[at + 1]!, plain[at + 2]!, converted, at);
+    if (!couldBeConverted(plain, converted, at)) converted.set(plain.subarray(at, at + 3), at);
   }
-  last = { conversion, tables: { plain: shades, converted } };
+  last = { conversion, tables: { ...shades, converted } };
   return last.tables;
 }
 
-function tabulateShades(): Float32Array {
-  const lab = new Float32Array(SHADES ** 3 * 3);
+function tabulateShades(): Pick<Tables, 'plain' | 'chroma'> {
+  const plain = new Float32Array(SHADES ** 3 * 3);
   for (let i = 0; i < SHADES ** 3; i++) {
     const shade = (step: number): number => (step * 255) / (SHADES - 1);
     const { l, a, b } = labFromSrgb(shade(i >> 10), shade((i >> 5) & 31), shade(i & 31));
-    lab.set([l, a, b], i * 3);
+    plain.set([l, a, b], i * 3);
   }
-  return lab;
+  const chroma = Float64Array.from({ length: SHADES ** 3 }, (_, i) => Math.hypot(plain[i * 3 + 1]!, plain[i * 3 + 2]!));
+  return { plain, chroma };
 }
 
 function shadeAt(rgb: Uint8Array, at: number): number {
@@ -158,11 +162,7 @@ function markDifferences(
       other: rowOf(revision, y, width),
       open: open.subarray(y * width, (y + 1) * width),
     };
-    for (const x of placesApart(rows, NEAR_LEVELS)) {
-      const mark = markOf(pages, x, y);
-      marks[y * width + x] = mark;
-      if (mark === STRONG) any = true;
-    }
+    if (markRow(pages, y, placesApart(rows, NEAR_LEVELS), marks.subarray(y * width, (y + 1) * width))) any = true;
   }
   return any ? marks : null;
 }
@@ -174,19 +174,42 @@ function rowOf({ rgb, width }: PageRaster, y: number, pixels: number): Uint8Arra
   return rgb.subarray(y * width * 3, (y * width + pixels) * 3);
 }
 
-/** How a place differs: 0, WEAK or STRONG. */
-function markOf({ dummy, revision, tables, limit }: Pages, x: number, y: number): number {
-  const one = shadeAt(dummy.rgb, (y * dummy.width + x) * 3);
-  const other = shadeAt(revision.rgb, (y * revision.width + x) * 3);
-  // saturated tints move furthest in a conversion (common practice, no source)
-  const leave = limit + 0.22 * Math.hypot(tables.plain[one + 1]!, tables.plain[one + 2]!);
-  // the neighbours can only bring a colour nearer than the pixel itself does
-  if (
-    Math.min(between(tables.plain, one, tables.plain, other), between(tables.converted, one, tables.plain, other)) <=
-    0.6 * leave
-  )
-    return 0;
-  // what the file left as it was counts as unchanged, what it converted counts as converted: the nearer of the two
+/**
+ * Marks the places of a row that differ.
+ *
+ * @returns whether one of them does strongly
+ */
+function markRow(pages: Pages, y: number, places: Int32Array, marks: Uint8Array): boolean {
+  const { dummy, revision, limit } = pages;
+  const { plain, converted, chroma } = pages.tables;
+  const [rowOfDummy, rowOfRevision] = [y * dummy.width, y * revision.width];
+  let any = false;
+  for (let at = 0; at < places.length; at++) {
+    const x = places[at]!;
+    const one = shadeAt(dummy.rgb, (rowOfDummy + x) * 3);
+    const other = shadeAt(revision.rgb, (rowOfRevision + x) * 3);
+    // saturated tints move furthest in a conversion (common practice, no source)
+    const leave = limit + 0.22 * chroma[one / 3]!;
+    // the neighbours can only bring a colour nearer than the pixel itself does
+    if (between(plain, one, plain, other) <= 0.6 * leave || between(converted, one, plain, other) <= 0.6 * leave)
+      continue;
+    const mark = markOf(pages, { x, y, one, other }, leave);
+    marks[x] = mark;
+    if (mark === STRONG) any = true;
+  }
+  return any;
+}
+
+/** A place with its shades on the dummy and on the revision. */
+interface Place {
+  readonly x: number;
+  readonly y: number;
+  readonly one: number;
+  readonly other: number;
+}
+
+/** How a place differs from its neighbours on the other page: 0, WEAK or STRONG. */
+function markOf({ dummy, revision, tables }: Pages, { x, y, one, other }: Place, leave: number): number {
   shadesAround(dummy, x, y, onDummy);
   shadesAround(revision, x, y, onRevision);
   const { plain, converted } = tables;
