@@ -68,6 +68,7 @@ for (const [book, pageOf] of [
   for (const size of SIZES) {
     const { medianS, told } = measure(size, pageOf);
     console.log(`${book}, ${size} against ${size} pages  ${told}`);
-    if (pageOf === mixedOf && size === SIZES.at(-1)) console.log(`  at most ${MOST_S} s: ${medianS <= MOST_S ? 'reached' : 'NOT reached'}`);
+    if (pageOf === mixedOf && size === SIZES.at(-1))
+      console.log(`  at most ${MOST_S} s: ${medianS <= MOST_S ? 'reached' : 'NOT reached'}`);
   }
 }
