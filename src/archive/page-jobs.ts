@@ -30,6 +30,13 @@ export interface DrawnPart {
   readonly blank: boolean;
 }
 
+/** What a file tells as a whole. */
+export interface OpenedFile {
+  readonly pages: number;
+  /** `surroundingsHash`. */
+  readonly surroundings: string;
+}
+
 /** A page of a file whose facts are known, and where its raster may lie; a worker draws it again where it does not. */
 export interface PageOnDisk {
   readonly path: string;
@@ -48,9 +55,9 @@ export interface DescribeJob {
   readonly limits: Limits;
 }
 
-/** Counts the pages of a file. */
-export interface CountJob {
-  readonly do: 'count';
+/** Opens a file: how many pages it has, and what drawing them leans on beside themselves. */
+export interface OpenJob {
+  readonly do: 'open';
   readonly path: string;
   readonly limits: Limits;
 }
@@ -195,7 +202,7 @@ export type PageJob =
   | UnpackJob
   | JoinJob
   | GetReadyJob
-  | CountJob
+  | OpenJob
   | DescribeJob
   | DrawJob
   | CompareJob
@@ -204,7 +211,7 @@ export type PageJob =
 /** What each job answers with. */
 export interface PageJobResult {
   readonly 'get-ready': null;
-  readonly count: number;
+  readonly open: OpenedFile;
   readonly describe: readonly (PageDescription | UnreadablePage)[];
   readonly draw: DrawnPart;
   readonly compare: PageComparison;
