@@ -15,7 +15,9 @@ import type { CheckedRevision, CheckRequest, Progress } from './check-request.ts
 import { openBench } from './open-bench.ts';
 import type { PageOnDisk } from './page-jobs.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
-import { describeFile, drawFacts, drawSource, runJob } from './read-file.ts';
+import { renumbered } from './kept-comparison.ts';
+import { describeFile, drawFacts, drawSource, looksOf, runJob } from './read-file.ts';
+import { settledConversion } from './settled-conversion.ts';
 
 /** A page of either file as far as it is known. */
 type KnownPage = PageDescription | PageFacts | UnreadablePage;
@@ -169,9 +171,7 @@ async function comparePairs(
     return isDrawn(dummy) && isDrawn(revision) ? [{ pair, dummy, revision }] : [];
   });
   todo.sort((one, other) => shownMm2(other.dummy) - shownMm2(one.dummy));
-  const bookConversion = fitBookConversion(
-    todo.map(({ dummy, revision }) => ({ dummy: dummy.signature, revision: revision.signature })),
-  );
+  const bookConversion = await conversionOf(check, todo);
   const count = counter(request, 'comparing');
   count.add(0, todo.length);
   const results = new Map<number, PageComparison>();
@@ -184,6 +184,23 @@ async function comparePairs(
     }),
   );
   return results;
+}
+
+/** Of one conversion for all pages: what the pairs that are compared agree on. */
+async function conversionOf(
+  { request, tools, files }: Check,
+  pairs: readonly { readonly dummy: PageFacts; readonly revision: PageFacts }[],
+): Promise<ColourMap> {
+  const fresh = fitBookConversion(
+    pairs.map(({ dummy, revision }) => ({ dummy: dummy.signature, revision: revision.signature })),
+  );
+  const learnedOf = { dummy: files.dummy.identity.sha256, tolerances: request.tolerances };
+  return settledConversion(
+    tools.kept,
+    learnedOf,
+    fresh,
+    pairs.map(({ dummy }) => dummy.signature),
+  );
 }
 
 /** How much picture a page shows, which is what takes long to compare. */
@@ -200,14 +217,14 @@ async function compareOne(
   const { request, tools, files } = check;
   const { tolerances, limits } = request;
   const { dummyPage, revisionPage } = pair;
-  const identity = (side: Side): string => files[side].identity.sha256;
   const onDisk = (side: Side, pageNumber: number): Omit<PageOnDisk, 'facts'> => {
     const { path, pageNumber: filePage } = files[side].sourceOf(pageNumber);
     return { path, filePage, rasterPath: rasterPathOf(check, side, pageNumber) };
   };
-  const terms = [identity('dummy'), dummyPage, identity('revision'), revisionPage, tolerances, [...bookConversion]];
+  const looks = [looksOf(files.dummy, dummy), looksOf(files.revision, revision)];
+  const terms = [...looks, tolerances, [...bookConversion]];
   const known = await tools.kept.read<PageComparison>('compared', terms);
-  if (known !== null) return known;
+  if (known !== null) return renumbered(known, pair);
   try {
     const comparison = await runJob(
       tools,

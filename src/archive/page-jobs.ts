@@ -31,6 +31,13 @@ export interface DrawnPart {
   readonly blank: boolean;
 }
 
+/** What a file tells as a whole. */
+export interface OpenedFile {
+  readonly pages: number;
+  /** `surroundingsHash`. */
+  readonly surroundings: string;
+}
+
 /** A page of a file whose facts are known, and where its raster may lie; a worker draws it again where it does not. */
 export interface PageOnDisk {
   readonly path: string;
@@ -49,9 +56,9 @@ export interface DescribeJob {
   readonly limits: Limits;
 }
 
-/** Counts the pages of a file. */
-export interface CountJob {
-  readonly do: 'count';
+/** Opens a file: how many pages it has, and what drawing them leans on beside themselves. */
+export interface OpenJob {
+  readonly do: 'open';
   readonly path: string;
   readonly limits: Limits;
 }
@@ -220,7 +227,7 @@ export type PageJob =
   | UnpackJob
   | JoinJob
   | GetReadyJob
-  | CountJob
+  | OpenJob
   | DescribeJob
   | LookJob
   | DrawJob
@@ -230,7 +237,7 @@ export type PageJob =
 /** What each job answers with. */
 export interface PageJobResult {
   readonly 'get-ready': null;
-  readonly count: number;
+  readonly open: OpenedFile;
   readonly describe: readonly (PageDescription | UnreadablePage)[];
   readonly draw: DrawnPart;
   readonly look: SeenPage;

@@ -15,10 +15,20 @@ import {
   readPlateHeader,
   separatedPages,
   serveJobs,
+  surroundingsHash,
   writeFoldedBook,
   writeInkPage,
 } from '../reading/index.ts';
-import type { CompareJob, DescribeJob, DrawJob, DrawnPart, PageJob, PageOnDisk, PictureJob } from './page-jobs.ts';
+import type {
+  CompareJob,
+  DescribeJob,
+  DrawJob,
+  DrawnPart,
+  OpenedFile,
+  PageJob,
+  PageOnDisk,
+  PictureJob,
+} from './page-jobs.ts';
 import { readRaster, writeRaster } from './raster-file.ts';
 import { lookAtPage } from './sheets/look-at-page.ts';
 import { listPlates, unpack } from './sheets/separations/unpack.ts';
@@ -43,6 +53,15 @@ function bookAt(path: string, limits: Limits): Promise<Book> {
     open.delete(eldest);
   }
   return book;
+}
+
+function openFile(book: Book): OpenedFile {
+  try {
+    return { pages: book.pageCount, surroundings: surroundingsHash(book) };
+  } catch {
+    // Damaged layers or profile: what its pages look like is then known for this file alone.
+    return { pages: book.pageCount, surroundings: book.sha256 };
+  }
 }
 
 async function describe({ path, first, last, limits }: DescribeJob): Promise<(PageDescription | UnreadablePage)[]> {
@@ -102,8 +121,8 @@ async function answer(job: PageJob): Promise<unknown> {
     case 'get-ready':
       await getReadyToDraw();
       return null;
-    case 'count':
-      return (await bookAt(job.path, job.limits)).pageCount;
+    case 'open':
+      return openFile(await bookAt(job.path, job.limits));
     case 'describe':
       return describe(job);
     case 'draw':

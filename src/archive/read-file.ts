@@ -12,6 +12,14 @@ export interface DescribedFile {
   /** Where a page of it lies. */
   readonly sourceOf: (pageNumber: number) => PageSource;
   readonly pages: readonly (PageDescription | UnreadablePage)[];
+  /** Of the file a page lies in, what drawing it leans on beside the page itself. */
+  readonly surroundingsOf: (pageNumber: number) => string;
+}
+
+/** What is kept of a file that was described. */
+interface Described {
+  readonly pages: DescribedFile['pages'];
+  readonly surroundings: string;
 }
 
 /** What every reading step needs. */
@@ -57,9 +65,9 @@ export async function describeFile(
 ): Promise<DescribedFile> {
   if (typeof book !== 'string') return describeAssembled(tools, book, onPages);
   const file = { path: book, ...(await fileIdentity(book)) };
-  const pages = await describePages(tools, file, onPages);
+  const { pages, surroundings } = await describePages(tools, file, onPages);
   const identity = { sha256: file.sha256, bytes: file.bytes, pages: pages.length };
-  return { identity, pages, sourceOf: (pageNumber) => ({ ...file, pageNumber }) };
+  return { identity, pages, sourceOf: (pageNumber) => ({ ...file, pageNumber }), surroundingsOf: () => surroundings };
 }
 
 /** Each file is described once, also where the book only has some of its pages. */
@@ -69,34 +77,35 @@ async function describeAssembled(
   onPages: (done: number, total: number) => void,
 ): Promise<DescribedFile> {
   const files = new Map(sources.map((source) => [source.sha256, source]));
-  const described = new Map<string, DescribedFile['pages']>();
+  const described = new Map<string, Described>();
   for (const [sha256, file] of files) {
     described.set(sha256, await describePages(tools, file, () => undefined));
     // of the book, whatever else the file has
     onPages(sources.filter((source) => source.sha256 === sha256).length, sources.length);
   }
   const pages = sources.map((source, index) => {
-    const page = described.get(source.sha256)?.[source.pageNumber - 1];
+    const page = described.get(source.sha256)?.pages[source.pageNumber - 1];
     if (page === undefined) throw new Refusal('not-found', { what: `page ${source.pageNumber} of the file` });
     return { ...page, pageNumber: index + 1 };
   });
   const sourceOf = (pageNumber: number): PageSource => sources[pageNumber - 1]!;
-  return { identity, pages, sourceOf };
+  const surroundingsOf = (pageNumber: number): string => described.get(sourceOf(pageNumber).sha256)!.surroundings;
+  return { identity, pages, sourceOf, surroundingsOf };
 }
 
 async function describePages(
   tools: ReadingTools,
   { path, sha256 }: Pick<PageSource, 'path' | 'sha256'>,
   onPages: (done: number, total: number) => void,
-): Promise<DescribedFile['pages']> {
+): Promise<Described> {
   const { kept, limits } = tools;
-  const known = await kept.read<(PageDescription | UnreadablePage)[]>('described', [sha256]);
+  const known = await kept.read<Described>('described', [sha256]);
   if (known !== null) {
-    onPages(known.length, known.length);
+    onPages(known.pages.length, known.pages.length);
     return known;
   }
   getWorkersReady(tools);
-  const count = await runJob(tools, { do: 'count', path, limits });
+  const { pages: count, surroundings } = await runJob(tools, { do: 'open', path, limits });
   const share = Math.min(PAGES_A_JOB, Math.ceil(count / tools.pool.size));
   const jobs: Promise<readonly (PageDescription | UnreadablePage)[]>[] = [];
   for (let first = 1; first <= count; first += share) {
@@ -108,9 +117,9 @@ async function describePages(
       }),
     );
   }
-  const pages = (await Promise.all(jobs)).flat();
-  await kept.write('described', [sha256], pages);
-  return pages;
+  const described = { pages: (await Promise.all(jobs)).flat(), surroundings };
+  await kept.write('described', [sha256], described);
+  return described;
 }
 
 /** A range whose worker died or ran out of time is tried page by page, so that one bad page costs only itself. */
@@ -131,8 +140,14 @@ async function describeRange(
   return pages;
 }
 
+/** All that a page's looks depend on beside the resolution: pages of one file or of several that have it in common look the same. */
+export function looksOf(file: DescribedFile, { pageNumber, contentHash }: PageDescription): readonly string[] {
+  return [contentHash, file.surroundingsOf(pageNumber)];
+}
+
 /**
- * Draws one described page and adds what is seen on it.
+ * Draws one described page and adds what is seen on it. What was seen of a page of equal content in another file, whatever
+ * its number and its title, is taken instead.
  *
  * @param rasterPath  where its raster is left
  * @returns an entry with the cause where it cannot be drawn
@@ -144,8 +159,8 @@ export async function drawFacts(
   { ppi, rasterPath, shelf = null }: Pick<DrawJob, 'ppi' | 'rasterPath' | 'shelf'>,
 ): Promise<PageFacts | UnreadablePage> {
   const { kept, limits } = tools;
-  const { path, sha256, pageNumber } = file.sourceOf(page.pageNumber);
-  const terms = [sha256, pageNumber, ppi];
+  const { path, pageNumber } = file.sourceOf(page.pageNumber);
+  const terms = [...looksOf(file, page), ppi];
   const known = await kept.read<DrawnPart>('drawn', terms);
   if (known !== null) return { ...page, ...known };
   try {

@@ -4,6 +4,7 @@ export { labFromSrgb, labFromSrgbBytes } from './colour/lab.ts';
 export { comparePages, type DrawnFacts, type PageComparison, type PageTask } from './compare-pages.ts';
 export { fitBookConversion } from './conversion/book-conversion.ts';
 export type { ColourMap } from './conversion/colour-map.ts';
+export { conversionStep } from './conversion/conversion-step.ts';
 export { halveRaster } from './page-colours.ts';
 export { tellOrderFindings } from './pairing/order-findings.ts';
 export { pagesToDraw } from './pairing/equal-pages.ts';

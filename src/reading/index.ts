@@ -14,6 +14,7 @@ export type { PictureShelf } from './raster/picture-shelf.ts';
 export type { RasterPart } from './raster/raster-part.ts';
 export { drawPage, getReadyToDraw, rasterHash, type DrawnPage, type PageRequest } from './raster/draw-page.ts';
 export { isBlank, pageSignature } from './raster/signature.ts';
+export { surroundingsHash } from './raster/surroundings.ts';
 export { readPage } from './read-page.ts';
 export { serveJobs } from './pool/serve-jobs.ts';
 export { listZip, memberPieces, type ZipMember, type ZipRules } from './zip/list-zip.ts';

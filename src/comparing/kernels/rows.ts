@@ -1,3 +1,4 @@
+import { compile, layOut } from './lay-out.ts';
 import { ROWS } from './rows-code.ts';
 
 /** What `rows.as` exports; places in its memory and counts. */
@@ -20,29 +21,13 @@ interface Exports {
 
 let loaded: Exports | null = null;
 
-/** Compiled when it is first asked for: the pages take colours from this room, and their policy forbids compiling. */
 function kernels(): Exports {
-  const bytes = (): Uint8Array<ArrayBuffer> => Uint8Array.from(atob(ROWS), (letter) => letter.charCodeAt(0));
-  loaded ??= new WebAssembly.Instance(new WebAssembly.Module(bytes())).exports as unknown as Exports;
+  loaded ??= compile(ROWS) as unknown as Exports;
   return loaded;
 }
 
-/** Bytes that a kernel may read or write behind a row. */
-const SPARE = 64;
-const WASM_PAGE = 65_536;
-
-/** Memory for rows of the given lengths, one behind the other. */
-function rowsOf(...lengths: readonly number[]): { readonly memory: Uint8Array; readonly at: readonly number[] } {
-  const at: number[] = [];
-  let end = SPARE;
-  for (const length of lengths) {
-    at.push(end);
-    end += (length + SPARE + 15) & ~15;
-  }
-  const own = kernels().memory;
-  const missing = end - own.buffer.byteLength;
-  if (missing > 0) own.grow(Math.ceil(missing / WASM_PAGE));
-  return { memory: new Uint8Array(own.buffer), at };
+function rowsOf(...lengths: readonly number[]): ReturnType<typeof layOut> {
+  return layOut(kernels().memory, ...lengths);
 }
 
 /**

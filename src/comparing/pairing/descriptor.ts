@@ -1,9 +1,11 @@
 import { SIGNATURE_SIDE } from '../../model/index.ts';
 import type { PageSignature } from '../../model/index.ts';
+import { levelPlanes, shrinkPlanes } from '../kernels/looks.ts';
 import type { QuarterTurn } from './page-view.ts';
 
 const SIDE = SIGNATURE_SIDE;
-const CELLS = SIDE * SIDE;
+/** Cells of a signature. */
+export const CELLS = SIDE * SIDE;
 
 /** Variance a cell, in squared levels of 255, that an even page has from rounding and compression; it never counts as structure. */
 export const EVEN_VARIANCE = 6;
@@ -17,8 +19,8 @@ export const SOURCES = 4;
 /** A signature made ready for comparing. Planes: luminance, blue difference, red difference, less their means. */
 export interface Descriptor {
   readonly planes: readonly [Float32Array, Float32Array, Float32Array];
-  /** Luminance squared, scaled to levels, less its mean: lets a tone curve bend. */
-  readonly bend: Float32Array;
+  /** The three planes and luminance squared, scaled to levels, less its mean, one behind the other: lets a tone curve bend. */
+  readonly all: Float32Array;
   readonly means: readonly [number, number, number];
   /** Sum of squares of the three planes. */
   readonly energy: number;
@@ -27,30 +29,20 @@ export interface Descriptor {
   readonly coarse: Float32Array;
 }
 
-/** Makes a signature ready for comparing; about 30 microseconds. */
+/** Makes a signature ready for comparing; about 10 microseconds. */
 export function describe({ cells }: PageSignature): Descriptor {
-  const light = new Float32Array(CELLS);
-  const blue = new Float32Array(CELLS);
-  const red = new Float32Array(CELLS);
-  const bend = new Float32Array(CELLS);
-  for (let cell = 0; cell < CELLS; cell++) {
-    const [r, g, b] = [cells[3 * cell]!, cells[3 * cell + 1]!, cells[3 * cell + 2]!];
-    const y = 0.299 * r + 0.587 * g + 0.114 * b; // ITU-R BT.601 2.5.1
-    light[cell] = y;
-    blue[cell] = 0.564 * (b - y);
-    red[cell] = 0.713 * (r - y);
-    bend[cell] = (y * y) / 255;
-  }
-  const means: [number, number, number] = [takeMean(light), takeMean(blue), takeMean(red)];
-  takeMean(bend);
-  const energy = dot(light, light) + dot(blue, blue) + dot(red, red);
+  const { planes, means, products } = levelPlanes(cells);
+  const [ll = 0, ln = 0, lb = 0, lr = 0, nn = 0, nb = 0, nr = 0, bb = 0, br = 0, rr = 0] = products;
+  const energy = ll + bb + rr;
+  const [light, blue, red] = means;
+  const planeAt = (at: number) => planes.subarray(at * CELLS, (at + 1) * CELLS);
   return {
-    planes: [light, blue, red],
-    bend,
-    means,
+    all: planes,
+    planes: [planeAt(0), planeAt(1), planeAt(2)],
+    means: [light, blue, red],
     energy,
-    toUnit: unitRows([light, bend, blue, red]),
-    coarse: coarseVector([light, blue, red], means, energy),
+    toUnit: unitRows(Float64Array.of(ll, ln, lb, lr, ln, nn, nb, nr, lb, nb, bb, br, lr, nr, br, rr)),
+    coarse: coarseVector(planes, [light, blue, red], energy),
   };
 }
 
@@ -91,64 +83,39 @@ export function coarseDistance({ coarse: one }: Descriptor, { coarse: other }: D
   return s0 + s1 + s2 + s3;
 }
 
-function takeMean(plane: Float32Array): number {
-  let sum = 0;
-  for (const value of plane) sum += value;
-  const mean = sum / plane.length;
-  for (let cell = 0; cell < plane.length; cell++) plane[cell]! -= mean;
-  return mean;
+/** Gram-Schmidt in the space of the sources' weights, so that a pair needs only the sources' own products. */
+function unitRows(gram: Float64Array): Float64Array {
+  const rows = new Float64Array(SOURCES * SOURCES);
+  for (let source = 0; source < SOURCES; source++) {
+    const row = new Float64Array(SOURCES);
+    row[source] = 1;
+    for (let earlier = 0; earlier < source; earlier++) {
+      const other = rows.subarray(earlier * SOURCES, (earlier + 1) * SOURCES);
+      const along = product(row, other, gram);
+      for (let at = 0; at < SOURCES; at++) row[at] = row[at]! - along * other[at]!;
+    }
+    const length2 = product(row, row, gram);
+    // What is left under one level is rounding; to explain with it would be to fit noise.
+    if (length2 < CELLS) continue;
+    for (let at = 0; at < SOURCES; at++) rows[source * SOURCES + at] = row[at]! / Math.sqrt(length2);
+  }
+  return rows;
 }
 
-function dot(one: Float32Array, other: Float32Array): number {
+function product(one: Float64Array, other: Float64Array, gram: Float64Array): number {
   let sum = 0;
-  for (let cell = 0; cell < CELLS; cell++) sum += one[cell]! * other[cell]!;
+  for (let i = 0; i < SOURCES; i++) {
+    let inner = 0;
+    for (let j = 0; j < SOURCES; j++) inner += other[j]! * gram[i * SOURCES + j]!;
+    sum += one[i]! * inner;
+  }
   return sum;
 }
 
-/** Gram-Schmidt in the space of the sources' weights, so that a pair needs only the sources' own products. */
-function unitRows(sources: readonly Float32Array[]): Float64Array {
-  const gram: number[][] = sources.map(() => []);
-  sources.forEach((one, i) => {
-    for (let j = 0; j <= i; j++) gram[i]![j] = gram[j]![i] = dot(one, sources[j]!);
-  });
-  const product = (a: readonly number[], b: readonly number[]) =>
-    a.reduce((sum, x, i) => sum + x * b.reduce((inner, y, j) => inner + y * gram[i]![j]!, 0), 0);
-  const rows: number[][] = [];
-  for (let source = 0; source < SOURCES; source++) {
-    let row = sources.map((_, index) => Number(index === source));
-    for (const earlier of rows) {
-      const along = product(row, earlier);
-      row = row.map((weight, index) => weight - along * earlier[index]!);
-    }
-    const length2 = product(row, row);
-    // What is left under one level is rounding; to explain with it would be to fit noise.
-    rows.push(length2 < CELLS ? [0, 0, 0, 0] : row.map((weight) => weight / Math.sqrt(length2)));
-  }
-  return Float64Array.from(rows.flat());
-}
-
-function coarseVector(
-  [light, blue, red]: readonly [Float32Array, Float32Array, Float32Array],
-  means: readonly number[],
-  energy: number,
-): Float32Array {
+function coarseVector(planes: Float32Array, means: readonly number[], energy: number): Float32Array {
   const coarse = new Float32Array(COARSE_LENGTH);
-  const scale = 1 / Math.sqrt(energy + EVEN_VARIANCE * CELLS);
-  shrinkInto(coarse, 0, light, 2, scale);
-  shrinkInto(coarse, 256, blue, 4, scale);
-  shrinkInto(coarse, 320, red, 4, scale);
+  coarse.set(shrinkPlanes(planes, 1 / Math.sqrt(energy + EVEN_VARIANCE * CELLS)));
   // Half as heavy as in the close look: a conversion may darken a whole page.
   means.forEach((mean, index) => (coarse[384 + index] = mean / (2 * FAR_COLOUR)));
   return coarse;
-}
-
-/** Means of squares of cells, weighted so that the sum of squares keeps its size. */
-function shrinkInto(target: Float32Array, at: number, plane: Float32Array, factor: number, scale: number): void {
-  const across = SIDE / factor;
-  for (let row = 0; row < SIDE; row++) {
-    for (let column = 0; column < SIDE; column++) {
-      const to = at + Math.floor(row / factor) * across + Math.floor(column / factor);
-      target[to]! += (plane[row * SIDE + column]! * scale) / factor;
-    }
-  }
 }

@@ -25,9 +25,11 @@ export function turnOf(dummy: PageTraits, revision: PageTraits, edge: Edge, tole
   if (upright === null || upright <= UPRIGHT) return edge.turnedDeg;
   let best: { turnedDeg: QuarterTurn; looks: number } = { turnedDeg: 0, looks: upright };
   for (const turnedDeg of [90, 180, 270] as const) {
+    // Asked first, since a page has to be turned to be looked at.
+    if (!mayTurn(dummy.view, revision.view, turnedDeg, tolerances)) continue;
     const looks = looksAt(turnedDeg);
     if (looks === null || looks > SAME_ANYWHERE || looks > upright / 2) continue;
-    if (looks < best.looks && mayTurn(dummy.view, revision.view, turnedDeg, tolerances)) best = { turnedDeg, looks };
+    if (looks < best.looks) best = { turnedDeg, looks };
   }
   return best.turnedDeg;
 }
