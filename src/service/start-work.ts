@@ -33,7 +33,9 @@ const LOAN_MS = 30_000;
  * Workers that are warm save each check the second in which they load and compile, but hold some hundred megabytes: they
  * outlast a check by as long as somebody may take to send the next file.
  */
-const WORKERS_KEPT: WorkersKept = { restMs: 20_000, restMb: 800, endMs: 10 * 60_000 };
+const WORKERS_KEPT = { restMs: 20_000, restMb: 800, endMs: 10 * 60_000 } satisfies WorkersKept;
+/** Whoever sends a file or looks at a page is served before a check goes on. */
+const CHECKING_NICENESS = 10;
 
 /** What goes on behind the routes. */
 export interface Working {
@@ -75,7 +77,7 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
   // First, while nothing runs yet that would have to be ended.
   const authority = await authorityOf(configuration);
   const activity = openActivity({ now, keep: NEWS_KEPT });
-  const pool = startPageWorkers(configuration.workers, limits, WORKERS_KEPT);
+  const pool = startPageWorkers(configuration.workers, limits, { ...WORKERS_KEPT, niceness: CHECKING_NICENESS });
   // One of its own, so that nobody waits for a comparison to see a page.
   const drawingPool = startPageWorkers(1, limits, WORKERS_KEPT);
   const copies = startCopyMaker(limits);

@@ -4,11 +4,11 @@
  * cores, in turn; medians of five. `--runs N` for another number, `--json FILE` for programs.
  */
 import { spawnSync } from 'node:child_process';
-import { rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { BENCH_FOLDER, benchBook, megabytes } from './bench-book.ts';
+import { makeDummy, makeFinal } from '../../demo/book/make.ts';
 import type { MeasuredRun } from './measured-run.ts';
 import { measureRun } from './measured-run.ts';
 import { median, tellMachine, tellRuns, tellTargets } from './telling.ts';
@@ -16,14 +16,17 @@ import { median, tellMachine, tellRuns, tellTargets } from './telling.ts';
 const { values } = parseArgs({ options: { runs: { type: 'string', default: '5' }, json: { type: 'string' } } });
 const runs = Number(values.runs);
 const project = join(import.meta.dirname, '..', '..');
-const folder = BENCH_FOLDER;
+const folder = join(project, '.out', 'bench');
 const cores = availableParallelism();
 
 if (spawnSync('pdftoppm', ['-v']).error) {
   console.error('bench: pdftoppm is missing (Debian package poppler-utils)');
   process.exit(2);
 }
-const { dummy, final } = await benchBook();
+mkdirSync(folder, { recursive: true });
+const dummy = existsSync(join(folder, 'dummy.pdf')) ? join(folder, 'dummy.pdf') : (await makeDummy(folder)).path;
+const final = existsSync(join(folder, 'final.pdf')) ? join(folder, 'final.pdf') : (await makeFinal(folder)).path;
+const megabytes = (path: string): string => `${(statSync(path).size / 1e6).toFixed(1)} MB`;
 tellMachine();
 console.log(`dummy ${megabytes(dummy)}, final ${megabytes(final)}, 32 pages each, ${runs} runs`);
 

@@ -78,9 +78,9 @@ try {
     await after(SETTLE_MS);
     const counting = noteWhenShown(page, 'so far');
     const sent = await putFile(served, part, 'revision', freshCopy(final, run));
-    const cpuBefore = served.cpuS();
+    const cpuBefore = served.cpuS().all;
     const inPart = await counting;
-    const cpuS = served.cpuS() - cpuBefore;
+    const cpuS = served.cpuS().all - cpuBefore;
     await page.getByRole('link', { name: 'Revision 1' }).click();
     const told = await noteWhenShown(page, 'Page 1:');
     await noteWhenShown(page, 'It differs from the dummy');

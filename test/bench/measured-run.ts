@@ -71,6 +71,12 @@ export function treeCpuS(root: number): number {
   return sum;
 }
 
+/** Processor time of one process alone. */
+export function ownCpuS(pid: number): number {
+  const fields = readFileSync(`/proc/${pid}/stat`, 'latin1').split(') ')[1]!.split(' ');
+  return (Number(fields[11]) + Number(fields[12])) / 100;
+}
+
 function treeMb(root: number): number {
   let sum = 0;
   for (const pid of processTree(root).keys()) {

@@ -12,7 +12,7 @@ import type { Caller } from '../service/caller.ts';
 import { startLife } from '../service/crash/service-life.ts';
 import { asked } from '../service/crash/two-sides.ts';
 import { BENCH_FOLDER } from './bench-book.ts';
-import { treeCpuS } from './measured-run.ts';
+import { ownCpuS, treeCpuS } from './measured-run.ts';
 
 /** The service as an operator starts it, in a process of its own, with somebody who sends files. */
 export interface Served {
@@ -22,8 +22,8 @@ export interface Served {
   readonly sender: Caller & { readonly cookie: string };
   /** A title with a part. */
   newPart(): Promise<{ readonly title: string; readonly part: string }>;
-  /** Processor time of the service and its workers so far. */
-  cpuS(): number;
+  /** Processor time of the service so far, with its workers and by itself. */
+  cpuS(): { readonly all: number; readonly own: number };
   /** Until nothing is left to do. */
   quiet(): Promise<void>;
   /** Ends it; its archive goes too. */
@@ -62,7 +62,7 @@ export async function serveForBench(): Promise<Served> {
         part: (await asked<{ id: string }>(sender.send('POST', `/api/titles/${title}/parts`, ask), 201)).id,
       };
     },
-    cpuS: () => treeCpuS(life.pid),
+    cpuS: () => ({ all: treeCpuS(life.pid), own: ownCpuS(life.pid) }),
     async quiet() {
       while ((await openJobs()) > 0) await after(LOOK_MS);
     },
@@ -76,7 +76,9 @@ export async function serveForBench(): Promise<Served> {
 /** A file that was sent, and the moments of its last byte and of its answer. */
 export interface SentAt {
   readonly id: string;
-  /** Milliseconds since 1970: the last byte was handed to the system, which has at most its buffers left to send. */
+  /** Milliseconds since 1970. */
+  readonly begunMs: number;
+  /** The last byte was handed to the system, which has at most its buffers left to send. */
   readonly lastByteMs: number;
   readonly answeredMs: number;
 }
@@ -95,6 +97,7 @@ export async function putFile(
     ...{ Origin: origin, Cookie: sender.cookie, 'Content-Type': 'application/pdf' },
     'Content-Digest': `sha-256=:${hash.digest('base64')}:`,
   };
+  const begunMs = Date.now();
   const asking = request(url, { method: 'PUT', headers });
   const answering = once(asking, 'response') as Promise<[IncomingMessage]>;
   for (const piece of pieces) if (!asking.write(piece)) await once(asking, 'drain');
@@ -105,5 +108,5 @@ export async function putFile(
   let text = '';
   for await (const piece of answer.setEncoding('utf8')) text += piece as string;
   if (answer.statusCode !== 201) throw new Error(`answered ${answer.statusCode}: ${text.slice(0, 300)}`);
-  return { id: (JSON.parse(text) as { id: string }).id, lastByteMs, answeredMs };
+  return { id: (JSON.parse(text) as { id: string }).id, begunMs, lastByteMs, answeredMs };
 }
