@@ -19,6 +19,7 @@ import { DEFAULT_LIMITS, DEFAULT_TOLERANCES, Refusal } from '../model/index.ts';
 import type { CopyMaker, PagePictures, ReportPdfs } from '../reporting/index.ts';
 import { formatReport, keepExhibits, openPagePictures, openReportPdfs, startCopyMaker } from '../reporting/index.ts';
 import type { Logger } from 'pino';
+import { startPicturesAhead } from './pictures-ahead.ts';
 import { PROJECT_FOLDER, SETTINGS } from './configuration.ts';
 import type { Configuration } from './configuration.ts';
 
@@ -106,10 +107,12 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
         onTrouble,
       })
     : null;
+  const pictures = openPagePictures(archive, { pool: drawingPool, limits, loans }, now);
+  const endAhead = isChecking ? startPicturesAhead({ archive, activity, pictures, pool, onTrouble }) : null;
   const stamping = authority && startTimeStamping(archive.catalogue, { ...authority, now, onTrouble });
   return {
     activity,
-    pictures: openPagePictures(archive, { pool: drawingPool, limits, loans }, now),
+    pictures,
     copies,
     reportPdfs: openReportPdfs({ archive, tools: { pool: drawingPool, limits }, factsFolder }),
     tolerances,
@@ -123,6 +126,7 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
     async close() {
       await workers?.close();
       await dummies.close();
+      await endAhead?.();
       await stamping?.close();
       loans.close();
       await Promise.all([pool.close(), drawingPool.close(), copies.close()]);

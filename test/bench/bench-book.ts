@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, statSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { winterBook } from '../../demo/book/a-winters-round.ts';
 import { unaltered } from '../../demo/book/edits/pages.ts';
@@ -10,6 +10,8 @@ import { renderBook } from '../../demo/book/render.ts';
 
 /** Where benches keep the books that they make once. */
 export const BENCH_FOLDER = join(import.meta.dirname, '..', '..', '.out', 'bench');
+
+const PIECE_BYTES = 2 ** 20;
 
 /** The whole demonstration book as dummy and final, 32 pages each; the paths. */
 export async function benchBook(): Promise<{ readonly dummy: string; readonly final: string }> {
@@ -26,6 +28,13 @@ export function finalWithFault(): Promise<string> {
     const { book } = rewrite(1, 'Winter’s Round', 'Winter Round')(unaltered(winterBook()));
     return renderBook(book, FINAL, workshop, path);
   });
+}
+
+/** A file that no archive has seen: what stands behind its end is passed over by readers. */
+export function freshCopy(path: string, run: number): readonly Uint8Array[] {
+  const bytes = Buffer.concat([readFileSync(path), Buffer.from(`\n% ${Date.now()} ${run}\n`)]);
+  const count = Math.ceil(bytes.length / PIECE_BYTES);
+  return Array.from({ length: count }, (_, n) => bytes.subarray(n * PIECE_BYTES, (n + 1) * PIECE_BYTES));
 }
 
 /** Bytes of a file in the words of people. */

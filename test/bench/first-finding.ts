@@ -3,30 +3,22 @@
  * watches, in a real Chromium. The final has 32 pages of 300 ppi in four inks and a fault on page 1; its part and its
  * dummy are new to the service each time, the dummy read and drawn before. Medians of five; `--runs N`.
  */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as after } from 'node:timers/promises';
 import { parseArgs } from 'node:util';
 import { chromium } from 'playwright-core';
 import type { Page } from 'playwright-core';
-import { benchBook, finalWithFault, megabytes } from './bench-book.ts';
+import { benchBook, finalWithFault, freshCopy, megabytes } from './bench-book.ts';
 import { putFile, serveForBench } from './served.ts';
 import { median, tellMachine, tellTargets } from './telling.ts';
 
 const { values } = parseArgs({ options: { runs: { type: 'string', default: '5' } } });
 const runs = Number(values.runs);
-const PIECE_BYTES = 2 ** 20;
 const PAGES = 32;
 /** For the browser to come to rest. */
 const SETTLE_MS = 1000;
-
-/** A file that no archive has seen: what stands behind its end is passed over by readers. */
-function freshCopy(path: string, run: number): Uint8Array[] {
-  const bytes = Buffer.concat([readFileSync(path), Buffer.from(`\n% ${Date.now()} ${run}\n`)]);
-  const count = Math.ceil(bytes.length / PIECE_BYTES);
-  return Array.from({ length: count }, (_, n) => bytes.subarray(n * PIECE_BYTES, (n + 1) * PIECE_BYTES));
-}
 
 /** Milliseconds since 1970 at which the page first shows a text, noted by the page itself. */
 function noteWhenShown(page: Page, text: string): Promise<number> {

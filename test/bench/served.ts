@@ -26,18 +26,24 @@ export interface Served {
   cpuS(): { readonly all: number; readonly own: number };
   /** Until nothing is left to do. */
   quiet(): Promise<void>;
+  /** Until nothing is done ahead either. */
+  idle(): Promise<void>;
   /** Ends it; its archive goes too. */
   end(): Promise<void>;
 }
 
-const PASSWORD = 'ein Blatt bleibt stehen';
-const LOOK_MS = 100;
+/** Of whoever sends. */
+export const PASSWORD = 'ein Blatt bleibt stehen';
+const LOOK_MS = 500;
+/** Below this share of a core nothing is at work. */
+const IDLE_SHARE = 0.05;
+const IDLE_MS = 3000;
 
-/** Starts it over an empty archive. */
-export async function serveForBench(): Promise<Served> {
+/** Starts it over an empty archive, with settings that differ from the defaults. */
+export async function serveForBench(environment: Readonly<Record<string, string>> = {}): Promise<Served> {
   await buildPages();
   const folder = mkdtempSync(join(BENCH_FOLDER, 'archive-'));
-  const life = await startLife(folder, tmpdir(), undefined, { WITNESSLEAF_WORKERS: '' });
+  const life = await startLife(folder, tmpdir(), undefined, { WITNESSLEAF_WORKERS: '', ...environment });
   if (life?.firstLink == null) throw new Error('the service did not start');
   const { origin, firstLink } = life;
   const sender = browserAt(origin);
@@ -52,7 +58,7 @@ export async function serveForBench(): Promise<Served> {
     const { text } = await sender.get('/metrics');
     return [...text.matchAll(/^witnessleaf_jobs\S* (\d+)$/gm)].reduce((sum, [, count]) => sum + Number(count), 0);
   };
-  return {
+  const served: Served = {
     ...{ origin, folder, sender },
     async newPart() {
       const ask = { kind: 'book-block' };
@@ -66,11 +72,18 @@ export async function serveForBench(): Promise<Served> {
     async quiet() {
       while ((await openJobs()) > 0) await after(LOOK_MS);
     },
+    async idle() {
+      for (let before = served.cpuS().all; ; before = served.cpuS().all) {
+        await after(IDLE_MS);
+        if ((served.cpuS().all - before) * 1000 < IDLE_SHARE * IDLE_MS) return;
+      }
+    },
     async end() {
       await life.end('SIGTERM');
       rmSync(folder, { recursive: true, force: true });
     },
   };
+  return served;
 }
 
 /** A file that was sent, and the moments of its last byte and of its answer. */
