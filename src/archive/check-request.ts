@@ -18,6 +18,16 @@ export interface PageSource {
   readonly pageNumber: number;
 }
 
+/** A whole file on disk whose identity is known, so that it is not hashed once more. */
+export interface KnownFile {
+  readonly path: string;
+  readonly sha256: string;
+  readonly bytes: number;
+}
+
+/** A file or a book as a check takes it; of a path alone the hash is made first. */
+export type BookToCheck = string | KnownFile | AssembledBook;
+
 /** A book whose pages lie in several files, in the book's order. */
 export interface AssembledBook {
   readonly identity: FileIdentity;
@@ -26,8 +36,8 @@ export interface AssembledBook {
 
 /** What a check is made of: two files and under which terms they are compared. */
 export interface CheckRequest {
-  readonly dummyPath: string | AssembledBook;
-  readonly revisionPath: string | AssembledBook;
+  readonly dummyPath: BookToCheck;
+  readonly revisionPath: BookToCheck;
   readonly tolerances: Tolerances;
   readonly limits: Limits;
   /** `plates`: the revision is about to be made into plates, so a coarse picture stops it. */

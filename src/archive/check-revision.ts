@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import type { PageComparison, PageView, PairedPages, Pairing } from '../comparing/index.ts';
+import type { PageComparison, Pairing } from '../comparing/index.ts';
 import {
   assembleReport,
   fitBookConversion,
@@ -9,9 +9,13 @@ import {
   tellOrderFindings,
 } from '../comparing/index.ts';
 import type { ColourMap } from '../comparing/index.ts';
-import type { Finding, PageFacts, PageRaster, PageDescription, UnreadablePage } from '../model/index.ts';
+import type { Finding, PageFacts, PageRaster } from '../model/index.ts';
 import { RASTER_RENDERER } from '../reading/pool/index.ts';
 import type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
+import { FIRST_PAGES, lookFirst, tellOnce } from './first-look.ts';
+import type { DrawnPair } from './first-look.ts';
+import { isDrawn, viewOf } from './known-page.ts';
+import type { KnownPage } from './known-page.ts';
 import { openBench } from './open-bench.ts';
 import type { PageOnDisk } from './page-jobs.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
@@ -19,8 +23,6 @@ import { renumbered } from './kept-comparison.ts';
 import { describeFile, drawFacts, drawSource, looksOf, runJob } from './read-file.ts';
 import { settledConversion } from './settled-conversion.ts';
 
-/** A page of either file as far as it is known. */
-type KnownPage = PageDescription | PageFacts | UnreadablePage;
 type Side = 'dummy' | 'revision';
 const SIDES: readonly Side[] = ['dummy', 'revision'];
 
@@ -39,7 +41,9 @@ interface Check {
  * @returns the report and a way to draw pages for people; to be closed
  * @throws {Refusal} unreadable, too-large, not-found, unavailable: one of the files as a whole
  */
-export async function checkRevision(request: CheckRequest): Promise<CheckedRevision> {
+export async function checkRevision(given: CheckRequest): Promise<CheckedRevision> {
+  const { onFindings } = given;
+  const request = onFindings === undefined ? given : { ...given, onFindings: tellOnce(onFindings) };
   const { tools, scratch, close } = await openBench(request);
   try {
     const check = { request, tools, scratch, files: await describeBoth(request, tools) };
@@ -109,11 +113,13 @@ async function drawWhatIsNeeded(check: Check): Promise<Pages> {
   const inRange = (page: number): boolean =>
     request.pages === undefined || (page >= request.pages.first && page <= request.pages.last);
   const jobs = SIDES.flatMap((side) => wanted[side].filter(inRange).map((pageNumber) => ({ side, pageNumber })));
-  // what takes longest first, so that no worker is left alone with it: the larger file, then pages in order
-  const weight = (side: Side): number => files[side].identity.bytes;
-  jobs.sort((one, other) => weight(other.side) - weight(one.side) || one.pageNumber - other.pageNumber);
+  // the front of both files for the first look; then what takes longest, so that no worker is left alone with it
+  const weight = (job: (typeof jobs)[number]): number =>
+    job.pageNumber <= FIRST_PAGES ? Infinity : files[job.side].identity.bytes;
+  jobs.sort((one, other) => Math.sign(weight(other) - weight(one)) || one.pageNumber - other.pageNumber);
   const count = counter(request, 'drawing');
   count.add(0, jobs.length);
+  let leftAtFront = jobs.filter(({ pageNumber }) => pageNumber <= FIRST_PAGES).length;
   await Promise.all(
     jobs.map(async ({ side, pageNumber }) => {
       const page = pages[side][pageNumber - 1]!;
@@ -124,28 +130,28 @@ async function drawWhatIsNeeded(check: Check): Promise<Pages> {
         pages[side][pageNumber - 1] = await drawFacts(tools, files[side], page, { ppi, rasterPath, shelf });
       }
       count.add(1, jobs.length);
+      if (pageNumber > FIRST_PAGES) return;
+      leftAtFront -= 1;
+      if (leftAtFront === 0) lookAtFront(check, pages);
     }),
   );
   return pages;
 }
 
+function lookAtFront(check: Check, pages: Pages): void {
+  const { tolerances, onFindings } = check.request;
+  if (onFindings === undefined) return;
+  const covers = coverage(check.request);
+  lookFirst({
+    pages,
+    tolerances,
+    compare: (pair, conversion) => comparisonBy(check, pair, conversion, true),
+    tell: (findings) => onFindings(findings.filter(covers)),
+  });
+}
+
 function rasterPathOf({ scratch }: Check, side: Side, pageNumber: number): string {
   return join(scratch, `${side}-${pageNumber}.raster`);
-}
-
-function viewOf(page: KnownPage): PageView {
-  if ('unreadable' in page) {
-    const { pageNumber } = page;
-    return { pageNumber, contentHash: null, trimmed: null, pictures: [], words: null, signature: null, blank: null };
-  }
-  const { pageNumber, contentHash, trimmed, pictures } = page;
-  const seen = 'words' in page ? page : { words: null, signature: null, blank: null };
-  const { words, signature, blank } = seen;
-  return { pageNumber, contentHash, trimmed, pictures, words, signature, blank };
-}
-
-function isDrawn(page: KnownPage | undefined): page is PageFacts {
-  return page !== undefined && 'words' in page;
 }
 
 type Covers = (page: { readonly dummyPage: number | null; readonly revisionPage: number | null }) => boolean;
@@ -170,14 +176,15 @@ async function comparePairs(
     if (pair.by === 'content' || pair.emptied || pair.turnedDeg !== 0 || !covers(pair)) return [];
     return isDrawn(dummy) && isDrawn(revision) ? [{ pair, dummy, revision }] : [];
   });
-  todo.sort((one, other) => shownMm2(other.dummy) - shownMm2(one.dummy));
+  // in the book's order, so that whoever watches reads of its first pages first
+  todo.sort((one, other) => one.pair.revisionPage - other.pair.revisionPage);
   const bookConversion = await conversionOf(check, todo);
   const count = counter(request, 'comparing');
   count.add(0, todo.length);
   const results = new Map<number, PageComparison>();
   await Promise.all(
     todo.map(async ({ pair, dummy, revision }) => {
-      const comparison = await compareOne(check, pair, { dummy, revision }, bookConversion);
+      const comparison = await compareOne(check, { pair, dummy, revision }, bookConversion);
       results.set(pair.revisionPage, comparison);
       request.onFindings?.(comparison.findings);
       count.add(1, todo.length);
@@ -203,47 +210,42 @@ async function conversionOf(
   );
 }
 
-/** How much picture a page shows, which is what takes long to compare. */
-function shownMm2({ pictures }: PageFacts): number {
-  return pictures.reduce((sum, { window }) => sum + window.width * window.height, 0);
-}
-
-async function compareOne(
-  check: Check,
-  pair: PairedPages,
-  { dummy, revision }: { readonly dummy: PageFacts; readonly revision: PageFacts },
-  bookConversion: ColourMap,
-): Promise<PageComparison> {
+async function compareOne(check: Check, drawn: DrawnPair, bookConversion: ColourMap): Promise<PageComparison> {
   const { request, tools, files } = check;
-  const { tolerances, limits } = request;
-  const { dummyPage, revisionPage } = pair;
-  const onDisk = (side: Side, pageNumber: number): Omit<PageOnDisk, 'facts'> => {
-    const { path, pageNumber: filePage } = files[side].sourceOf(pageNumber);
-    return { path, filePage, rasterPath: rasterPathOf(check, side, pageNumber) };
-  };
-  const looks = [looksOf(files.dummy, dummy), looksOf(files.revision, revision)];
+  const { tolerances } = request;
+  const { dummyPage, revisionPage } = drawn.pair;
+  const looks = [looksOf(files.dummy, drawn.dummy), looksOf(files.revision, drawn.revision)];
   const terms = [...looks, tolerances, [...bookConversion]];
   const known = await tools.kept.read<PageComparison>('compared', terms);
-  if (known !== null) return renumbered(known, pair);
+  if (known !== null) return renumbered(known, drawn.pair);
   try {
-    const comparison = await runJob(
-      tools,
-      {
-        do: 'compare',
-        dummy: { ...onDisk('dummy', dummyPage), facts: dummy },
-        revision: { ...onDisk('revision', revisionPage), facts: revision },
-        bookConversion,
-        tolerances,
-        limits,
-      },
-      2,
-    );
+    const comparison = await comparisonBy(check, drawn, bookConversion, false);
     await tools.kept.write('compared', terms, comparison);
     return comparison;
   } catch (error) {
     const cause = error instanceof Error ? error.message : String(error);
     return { findings: [unreadable('revision', dummyPage, revisionPage, cause)], colour: null, wantsFine: false };
   }
+}
+
+/** A pair compared by a worker. */
+function comparisonBy(
+  check: Check,
+  { pair, dummy, revision }: DrawnPair,
+  bookConversion: ColourMap,
+  isFirst: boolean,
+): Promise<PageComparison> {
+  const { request, tools, files } = check;
+  const { tolerances, limits } = request;
+  const onDisk = (side: Side, pageNumber: number): Omit<PageOnDisk, 'facts'> => {
+    const { path, pageNumber: filePage } = files[side].sourceOf(pageNumber);
+    return { path, filePage, rasterPath: rasterPathOf(check, side, pageNumber) };
+  };
+  const pages = {
+    dummy: { ...onDisk('dummy', pair.dummyPage), facts: dummy },
+    revision: { ...onDisk('revision', pair.revisionPage), facts: revision },
+  };
+  return runJob(tools, { do: 'compare', ...pages, bookConversion, tolerances, limits }, 2, isFirst);
 }
 
 function tellUnreadable(pages: Pages, pairing: Pairing): readonly Finding[] {

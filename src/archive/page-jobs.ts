@@ -63,13 +63,13 @@ export interface OpenJob {
   readonly limits: Limits;
 }
 
-/** Draws a page at the analysis resolution and leaves its raster on disk. */
+/** Draws a page at the analysis resolution and leaves its raster on disk, where it is wanted there. */
 export interface DrawJob {
   readonly do: 'draw';
   readonly path: string;
   readonly pageNumber: number;
   readonly ppi: number;
-  readonly rasterPath: string;
+  readonly rasterPath: string | null;
   readonly limits: Limits;
   /** Where pictures wait that further pages of the same check show too. */
   readonly shelf?: PictureShelf | null;

@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import { comparePages } from '../comparing/index.ts';
 import type { DrawnFacts, PageComparison } from '../comparing/index.ts';
 import type { Limits, PageDescription, PageRaster, UnreadablePage } from '../model/index.ts';
@@ -38,12 +39,17 @@ import { readPlate, seePlates } from './sheets/separations/see-plates.ts';
 const MOST_OPEN = 3;
 const open = new Map<string, Promise<Book>>();
 
-function bookAt(path: string, limits: Limits): Promise<Book> {
-  const known = open.get(path);
+/** A worker outlives a check, so a file is the one that was opened as long as nobody wrote to it or put another there. */
+async function bookAt(path: string, limits: Limits): Promise<Book> {
+  const key = await stat(path).then(
+    ({ dev, ino, size, mtimeMs }) => [path, dev, ino, size, mtimeMs].join(' '),
+    () => path,
+  );
+  const known = open.get(key);
   if (known !== undefined) return known;
   const book = openBook(path, limits);
-  open.set(path, book);
-  book.catch(() => open.delete(path));
+  open.set(key, book);
+  book.catch(() => open.delete(key));
   const eldest = open.keys().next().value;
   if (open.size > MOST_OPEN && eldest !== undefined) {
     void open
@@ -85,7 +91,7 @@ function causeOf(error: unknown): string {
 async function draw({ path, pageNumber, ppi, rasterPath, limits, shelf }: DrawJob): Promise<DrawnPart> {
   const book = await bookAt(path, limits);
   const { raster, words } = await drawPage({ book, pageNumber, ppi, limits, shelf: shelf ?? null });
-  await writeRaster(rasterPath, raster);
+  if (rasterPath !== null) await writeRaster(rasterPath, raster);
   return { words, signature: pageSignature(raster), rasterHash: rasterHash(raster), blank: isBlank(raster) };
 }
 
@@ -157,4 +163,10 @@ async function answer(job: PageJob): Promise<unknown> {
   }
 }
 
-serveJobs((job) => answer(job as PageJob));
+async function closeBooks(): Promise<void> {
+  const books = [...open.values()];
+  open.clear();
+  await Promise.allSettled(books.map(async (book) => (await book).close()));
+}
+
+serveJobs((job) => answer(job as PageJob), closeBooks);

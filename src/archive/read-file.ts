@@ -2,9 +2,10 @@ import type { FileIdentity, Limits, PageDescription, PageFacts, PageRaster, Unre
 import { Refusal } from '../model/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
-import type { AssembledBook, PageSource } from './check-request.ts';
+import type { AssembledBook, BookToCheck, PageSource } from './check-request.ts';
 import type { KeptFacts } from './kept-facts.ts';
 import type { DrawJob, DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
+import { getWorkersReady } from './page-workers.ts';
 
 /** A file as its objects describe it; pages that could not be read carry the cause. */
 export interface DescribedFile {
@@ -31,24 +32,15 @@ export interface ReadingTools {
 
 /** At most; a short file is shared out among all workers, since both files have to be open in each of them anyway. */
 const PAGES_A_JOB = 64;
-const alreadyReady = new WeakSet<Pool>();
 
-/** Lets every worker load what it needs while the files are still being hashed and opened. */
-function getWorkersReady(tools: ReadingTools): void {
-  const { pool } = tools;
-  if (alreadyReady.has(pool)) return;
-  alreadyReady.add(pool);
-  // Where this fails, the job that needs it fails with its own cause.
-  for (let n = 0; n < pool.size; n++) runJob(tools, { do: 'get-ready' }).catch(() => undefined);
-}
-
-/** Runs one of the page jobs in the pool. */
+/** Runs one of the page jobs in the pool, before those that wait where it is to be `first`. */
 export function runJob<J extends PageJob>(
   { pool, limits }: ReadingTools,
   job: J,
   pages = 1,
+  first = false,
 ): Promise<PageJobResult[J['do']]> {
-  return pool.run<PageJobResult[J['do']]>(job, { timeoutMs: limits.pageMs * Math.max(1, pages) });
+  return pool.run<PageJobResult[J['do']]>(job, { timeoutMs: limits.pageMs * Math.max(1, pages), first });
 }
 
 /**
@@ -60,11 +52,11 @@ export function runJob<J extends PageJob>(
  */
 export async function describeFile(
   tools: ReadingTools,
-  book: string | AssembledBook,
+  book: BookToCheck,
   onPages: (done: number, total: number) => void,
 ): Promise<DescribedFile> {
-  if (typeof book !== 'string') return describeAssembled(tools, book, onPages);
-  const file = { path: book, ...(await fileIdentity(book)) };
+  if (typeof book !== 'string' && 'identity' in book) return describeAssembled(tools, book, onPages);
+  const file = typeof book === 'string' ? { path: book, ...(await fileIdentity(book)) } : book;
   const { pages, surroundings } = await describePages(tools, file, onPages);
   const identity = { sha256: file.sha256, bytes: file.bytes, pages: pages.length };
   return { identity, pages, sourceOf: (pageNumber) => ({ ...file, pageNumber }), surroundingsOf: () => surroundings };
@@ -104,7 +96,8 @@ async function describePages(
     onPages(known.pages.length, known.pages.length);
     return known;
   }
-  getWorkersReady(tools);
+  // While the file is still being opened every worker loads what it needs.
+  getWorkersReady(tools.pool, limits);
   const { pages: count, surroundings } = await runJob(tools, { do: 'open', path, limits });
   const share = Math.min(PAGES_A_JOB, Math.ceil(count / tools.pool.size));
   const jobs: Promise<readonly (PageDescription | UnreadablePage)[]>[] = [];
@@ -145,11 +138,14 @@ export function looksOf(file: DescribedFile, { pageNumber, contentHash }: PageDe
   return [contentHash, file.surroundingsOf(pageNumber)];
 }
 
+/** Pages that are drawn at this moment: whoever wants the same one waits for it. */
+const inHand = new WeakMap<Pool, Map<string, Promise<DrawnPart>>>();
+
 /**
  * Draws one described page and adds what is seen on it. What was seen of a page of equal content in another file, whatever
  * its number and its title, is taken instead.
  *
- * @param rasterPath  where its raster is left
+ * @param rasterPath  where its raster is left, unless it was drawn for somebody else; null leaves none
  * @returns an entry with the cause where it cannot be drawn
  */
 export async function drawFacts(
@@ -163,13 +159,24 @@ export async function drawFacts(
   const terms = [...looksOf(file, page), ppi];
   const known = await kept.read<DrawnPart>('drawn', terms);
   if (known !== null) return { ...page, ...known };
-  try {
+  const draw = async (): Promise<DrawnPart> => {
     const drawn = await runJob(tools, { do: 'draw', path, pageNumber, ppi, rasterPath, limits, shelf });
     await kept.write('drawn', terms, drawn);
-    return { ...page, ...drawn };
+    return drawn;
+  };
+  try {
+    return { ...page, ...(await once(tools.pool, JSON.stringify(terms), draw)) };
   } catch (error) {
     return { pageNumber: page.pageNumber, unreadable: causeOf(error) };
   }
+}
+
+async function once(pool: Pool, key: string, draw: () => Promise<DrawnPart>): Promise<DrawnPart> {
+  const drawings = inHand.get(pool) ?? new Map<string, Promise<DrawnPart>>();
+  inHand.set(pool, drawings);
+  const drawing = drawings.get(key) ?? draw().finally(() => drawings.delete(key));
+  drawings.set(key, drawing);
+  return drawing;
 }
 
 /** Draws a page for people to look at. */

@@ -2,10 +2,13 @@ import { createHash } from 'node:crypto';
 import { bookPages, describeBookPage, drawBookPage, keepBytes, PAGE_RENDERER, sidesOf } from '../archive/index.ts';
 import type { Archive, BookPage, DrawingTools, KeptPagePicture, SentFile } from '../archive/index.ts';
 import { Refusal } from '../model/index.ts';
-import type { PageDescription } from '../model/index.ts';
+import type { PageDescription, PageRaster } from '../model/index.ts';
 
 /** Widths in pixels in which pages are drawn for people, from the strip to every pixel of a page of 240 mm at 400 ppi. */
 const PAGE_PICTURE_WIDTHS = [160, 320, 640, 1280, 2560, 3840] as const;
+
+/** Of these, what is drawn of a page before anybody asks: strips, spreads, and spreads on fine screens. */
+const WIDTHS_AHEAD = [320, 640, 1280] as const;
 
 const MM_PER_INCH = 25.4;
 
@@ -48,6 +51,14 @@ export interface PagePictures {
    * @throws {Refusal} not-found, out-of-step, unreadable, unavailable: as `pagePicture`
    */
   pageLayout(file: SentFile, pageNumber: number): Promise<PageDescription>;
+  /**
+   * Draws the pages of a file that nobody has looked at yet, each once for the usual widths. A page that cannot be drawn
+   * is left to whoever asks for it.
+   *
+   * @param pool  of workers that stand back behind those who wait for a picture
+   * @param mayGoOn  asked before each page; false ends it
+   */
+  drawAhead(file: SentFile, pool: DrawingTools['pool'], mayGoOn: () => Promise<boolean>): Promise<void>;
 }
 
 /** A part of a page as it was drawn, and the content that it shows. */
@@ -77,7 +88,7 @@ export function openPagePictures(
     const known = await archive.catalogue.pictures.page({ contentHash, widthPx, renderer: PAGE_RENDERER });
     if (known !== null) return known;
     const key = `${contentHash}/${widthPx}`;
-    const drawing = inHand.get(key) ?? draw(archive, tools, page, widthPx, now);
+    const drawing = inHand.get(key) ?? draw(archive, tools, page, [widthPx], now);
     inHand.set(key, drawing);
     return drawing.finally(() => inHand.delete(key));
   };
@@ -95,6 +106,15 @@ export function openPagePictures(
     },
     async sidePicture(file, pageNumber, width) {
       return pictureOf(pageIn(file, await sidesOf(archive.catalogue, file), pageNumber), width);
+    },
+    async drawAhead(file, pool, mayGoOn) {
+      for (const page of (await bookPages(archive.catalogue, file)) ?? []) {
+        if (page.contentHash === null) continue;
+        const widths = await missingWidths(archive, page.contentHash);
+        if (widths.length === 0) continue;
+        if (!(await mayGoOn())) return;
+        await draw(archive, { ...tools, pool }, page, widths, now).catch(refusalOnly);
+      }
     },
     pageLayout: async (file, pageNumber) =>
       describeBookPage(tools, pageIn(file, await bookPages(archive.catalogue, file), pageNumber)),
@@ -126,15 +146,49 @@ function pageIn(file: SentFile, pages: readonly BookPage[] | null, pageNumber: n
   return page;
 }
 
+/** Which of the usual widths are not kept of a page, the widest first. */
+async function missingWidths({ catalogue }: Pick<Archive, 'catalogue'>, contentHash: string): Promise<number[]> {
+  const missing: number[] = [];
+  for (const widthPx of WIDTHS_AHEAD) {
+    const known = await catalogue.pictures.page({ contentHash, widthPx, renderer: PAGE_RENDERER });
+    if (known === null) missing.unshift(widthPx);
+  }
+  return missing;
+}
+
+function refusalOnly(error: unknown): null {
+  if (error instanceof Refusal) return null;
+  throw error;
+}
+
+/**
+ * Draws a page and keeps it in some widths.
+ *
+ * @param widths  the widest first, in which it is drawn; the others are shrunk from that
+ * @returns the widest
+ */
 async function draw(
-  { blobs, catalogue }: Pick<Archive, 'blobs' | 'catalogue'>,
+  archive: Pick<Archive, 'blobs' | 'catalogue'>,
   tools: DrawingTools,
   page: BookPage,
-  widthPx: number,
+  widths: readonly number[],
   now: () => number,
 ): Promise<KeptPagePicture> {
+  const widest = widths[0] ?? WIDTHS_AHEAD[0];
+  const raster = await drawBookPage(tools, page, (widest / (page.trimmed?.width ?? 1)) * MM_PER_INCH);
+  const kept = await keepPicture(archive, page, raster, widest, now());
+  for (const widthPx of widths.slice(1)) await keepPicture(archive, page, raster, widthPx, now());
+  return kept;
+}
+
+async function keepPicture(
+  { blobs, catalogue }: Pick<Archive, 'blobs' | 'catalogue'>,
+  page: BookPage,
+  raster: PageRaster,
+  widthPx: number,
+  at: number,
+): Promise<KeptPagePicture> {
   const { encodeWebp, shrinkTo } = await import('./pictures/shrink.ts');
-  const raster = await drawBookPage(tools, page, (widthPx / (page.trimmed?.width ?? 1)) * MM_PER_INCH);
   // Drawing rounds the width; what is kept has it exactly.
   const longer = Math.round((widthPx * Math.max(raster.width, raster.height)) / raster.width);
   const picture = await shrinkTo(raster, longer);
@@ -147,7 +201,7 @@ async function draw(
     sha256: blob.sha256,
   };
   await catalogue.together(async (tables) => {
-    await tables.blobs.add({ ...blob, at: now() });
+    await tables.blobs.add({ ...blob, at });
     await tables.pictures.addPage(kept);
   });
   return kept;

@@ -5,18 +5,21 @@ import {
   archivePaths,
   archiveWork,
   askForAllComparisons,
+  getWorkersReady,
   holdLoans,
   openActivity,
+  openDummiesAhead,
   startPageWorkers,
   startTimeStamping,
   startWorkers,
 } from '../archive/index.ts';
-import type { Activity, Archive, Authority } from '../archive/index.ts';
+import type { Activity, Archive, Authority, WorkersKept } from '../archive/index.ts';
 import type { Tolerances } from '../model/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES, Refusal } from '../model/index.ts';
 import type { CopyMaker, PagePictures, ReportPdfs } from '../reporting/index.ts';
 import { formatReport, keepExhibits, openPagePictures, openReportPdfs, startCopyMaker } from '../reporting/index.ts';
 import type { Logger } from 'pino';
+import { startPicturesAhead } from './pictures-ahead.ts';
 import { PROJECT_FOLDER, SETTINGS } from './configuration.ts';
 import type { Configuration } from './configuration.ts';
 
@@ -27,6 +30,13 @@ const IDLE_MS = 2000;
 const LONGEST_WAIT_MS = 600_000;
 const NEWS_KEPT = 5000;
 const LOAN_MS = 30_000;
+/**
+ * Workers that are warm save each check the second in which they load and compile, but hold some hundred megabytes: they
+ * outlast a check by as long as somebody may take to send the next file.
+ */
+const WORKERS_KEPT = { restMs: 20_000, restMb: 800, endMs: 10 * 60_000 } satisfies WorkersKept;
+/** Whoever sends a file or looks at a page is served before a check goes on. */
+const CHECKING_NICENESS = 10;
 
 /** What goes on behind the routes. */
 export interface Working {
@@ -39,6 +49,8 @@ export interface Working {
   readonly authorities: readonly Uint8Array[];
   /** There may be something to do. */
   nudge(): void;
+  /** A file begins to come in: what its check needs gets ready meanwhile. */
+  expectFile(partId: string | null): void;
   /** What is in hand is given back; then the processes end. */
   close(): Promise<void>;
 }
@@ -66,15 +78,19 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
   // First, while nothing runs yet that would have to be ended.
   const authority = await authorityOf(configuration);
   const activity = openActivity({ now, keep: NEWS_KEPT });
-  const pool = startPageWorkers(configuration.workers, limits);
+  const pool = startPageWorkers(configuration.workers, limits, { ...WORKERS_KEPT, niceness: CHECKING_NICENESS });
   // One of its own, so that nobody waits for a comparison to see a page.
-  const drawingPool = startPageWorkers(1, limits);
+  const drawingPool = startPageWorkers(1, limits, WORKERS_KEPT);
   const copies = startCopyMaker(limits);
   const loans = holdLoans(archive.blobs, LOAN_MS);
   const onTrouble = (error: unknown): void => journal.error({ error: String(error) }, 'trouble behind the routes');
+  // A file is checked against its hash once, not for each step of the work on it.
+  const lending: Archive = { ...archive, blobs: { ...archive.blobs, lend: (sha256, use) => loans.lend(sha256, use) } };
+  const factsFolder = archivePaths(folder).facts;
+  const dummies = openDummiesAhead(lending, { pool, limits, tolerances, factsFolder }, onTrouble);
   const checking = {
-    ...{ pool, limits, tolerances, now, activity, formatReport },
-    factsFolder: archivePaths(folder).facts,
+    ...{ pool, limits, tolerances, now, activity, formatReport, factsFolder },
+    onDummyRead: (partId: string) => dummies.see(partId),
     drawReport: (asked: Parameters<typeof keepExhibits>[1]) => keepExhibits({ archive, pairsAtOnce: 1, now }, asked),
   };
   if (isChecking) await askForAllComparisons(archive, checking);
@@ -83,7 +99,7 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
         jobs: archive.catalogue.jobs,
         owner: 'service',
         workers: JOBS_AT_ONCE,
-        work: archiveWork(archive, checking),
+        work: archiveWork(lending, checking),
         now,
         leaseMs: LEASE_MS,
         idleMs: IDLE_MS,
@@ -91,17 +107,26 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
         onTrouble,
       })
     : null;
+  const pictures = openPagePictures(archive, { pool: drawingPool, limits, loans }, now);
+  const endAhead = isChecking ? startPicturesAhead({ archive, activity, pictures, pool, onTrouble }) : null;
   const stamping = authority && startTimeStamping(archive.catalogue, { ...authority, now, onTrouble });
   return {
     activity,
-    pictures: openPagePictures(archive, { pool: drawingPool, limits, loans }, now),
+    pictures,
     copies,
-    reportPdfs: openReportPdfs({ archive, tools: { pool: drawingPool, limits }, factsFolder: checking.factsFolder }),
+    reportPdfs: openReportPdfs({ archive, tools: { pool: drawingPool, limits }, factsFolder }),
     tolerances,
     authorities: authority?.trusted ?? [],
     nudge: () => workers?.nudge(),
+    expectFile(partId) {
+      if (!isChecking) return;
+      getWorkersReady(pool, limits);
+      if (partId !== null) dummies.see(partId);
+    },
     async close() {
       await workers?.close();
+      await dummies.close();
+      await endAhead?.();
       await stamping?.close();
       loans.close();
       await Promise.all([pool.close(), drawingPool.close(), copies.close()]);

@@ -77,6 +77,7 @@ export async function startService(order: ServiceOrder): Promise<Service> {
       tolerances: working.tolerances,
       authorities: working.authorities,
       nudge: () => working.nudge(),
+      expectFile: (partId) => working.expectFile(partId),
       metrics: newMetrics(),
       stopping: stopping.signal,
     };

@@ -21,6 +21,8 @@ export interface ServiceTools {
   readonly authorities: readonly Uint8Array[];
   /** There may be something to do for the workers. */
   readonly nudge: () => void;
+  /** Bytes of a file begin to come in: for this part, or, where null, for one that was told before. */
+  readonly expectFile: (partId: string | null) => void;
   readonly configuration: Configuration;
   readonly passwords: Passwords;
   readonly journal: Logger;

@@ -46,25 +46,40 @@ function childrenCpuS(): number {
   return (Number(fields[13]) + Number(fields[14])) / 100;
 }
 
-function treeMb(root: number): number {
-  const parents = new Map<number, number>();
+/** A process and all that it started, as far as they live, with the fields of their state from the third on. */
+function processTree(root: number): ReadonlyMap<number, readonly string[]> {
+  const all = new Map<number, readonly string[]>();
   for (const name of readdirSync('/proc')) {
     if (!/^\d+$/.test(name)) continue;
     try {
-      const stat = readFileSync(`/proc/${name}/stat`, 'latin1');
-      parents.set(Number(name), Number(stat.split(') ')[1]!.split(' ')[1]));
+      all.set(Number(name), readFileSync(`/proc/${name}/stat`, 'latin1').split(') ')[1]!.split(' '));
     } catch {
       // gone meanwhile
     }
   }
   const within = (pid: number): boolean => {
-    for (let at: number | undefined = pid; at !== undefined && at > 1; at = parents.get(at))
-      if (at === root) return true;
+    for (let at = pid; at > 1; at = Number(all.get(at)?.[1] ?? 0)) if (at === root) return true;
     return false;
   };
+  return new Map([...all].filter(([pid]) => within(pid)));
+}
+
+/** Processor time of a process, of all that it started and of those that ended: fields 14 to 17, in hundredths. */
+export function treeCpuS(root: number): number {
   let sum = 0;
-  for (const pid of parents.keys()) {
-    if (!within(pid)) continue;
+  for (const fields of processTree(root).values()) for (const ticks of fields.slice(11, 15)) sum += Number(ticks) / 100;
+  return sum;
+}
+
+/** Processor time of one process alone. */
+export function ownCpuS(pid: number): number {
+  const fields = readFileSync(`/proc/${pid}/stat`, 'latin1').split(') ')[1]!.split(' ');
+  return (Number(fields[11]) + Number(fields[12])) / 100;
+}
+
+function treeMb(root: number): number {
+  let sum = 0;
+  for (const pid of processTree(root).keys()) {
     try {
       const pss = /^Pss:\s+(\d+)/m.exec(readFileSync(`/proc/${pid}/smaps_rollup`, 'latin1'));
       sum += Number(pss?.[1] ?? 0) / 1024;

@@ -6,7 +6,7 @@ export interface Target {
   readonly name: string;
   readonly value: number;
   readonly most: number;
-  /** Empty for a ratio. */
+  /** Empty for a ratio; a figure of these and of seconds has two decimals. */
   readonly unit: string;
 }
 
@@ -33,7 +33,7 @@ export function tellRuns(name: string, all: readonly MeasuredRun[]): void {
 /** A line on each figure; whether all are reached. */
 export function tellTargets(targets: readonly Target[]): boolean {
   for (const { name, value, most, unit } of targets) {
-    const figure = unit === '' ? value.toFixed(2) : value.toFixed(0);
+    const figure = unit === '' || unit === ' s' ? value.toFixed(2) : value.toFixed(0);
     console.log(`${name}: ${figure}${unit} (at most ${most}${unit}): ${value <= most ? 'reached' : 'NOT reached'}`);
   }
   return targets.every(({ value, most }) => value <= most);

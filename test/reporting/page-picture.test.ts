@@ -6,6 +6,33 @@ import { openFileDesk } from '../archive/checking/file-desk.ts';
 import { laterRefusalOf } from '../archive/later-refusal-of.ts';
 
 describe('a picture of a page', () => {
+  it('is there in the usual widths before anybody asks, from one drawing, as far as nothing else is to do', async () => {
+    const desk = await openFileDesk({ drawReport: async () => 0 });
+    const { archive, order } = desk;
+    const pages = [{ tint: '#33aa66' }, { lines: ['a second page'] }, { lines: ['a third one'] }];
+    const dummy = await desk.sendPages(pages, { kind: 'dummy' });
+    await desk.workOff();
+    let drawn = 0;
+    const pool = {
+      ...order.pool,
+      run: (...job: Parameters<typeof order.pool.run>) => ((drawn += 1), order.pool.run(...job)),
+    } as typeof order.pool;
+    const loans = holdLoans(archive.blobs, 10);
+    const asked = { ...order.pool, run: () => Promise.reject(new Error('nobody is to wait for a drawing')) };
+    const pictures = openPagePictures(archive, { pool: asked, limits: order.limits, loans }, order.now);
+    let left = 2;
+    await pictures.drawAhead(dummy, pool, async () => (left -= 1) >= 0);
+    expect(drawn).toBe(2);
+    const widths: number[] = [];
+    for (const width of [320, 640, 1280]) widths.push((await pictures.pagePicture(dummy, 2, width)).widthPx);
+    expect(widths).toEqual([320, 640, 1280]);
+    await expect(pictures.pagePicture(dummy, 3, 320)).rejects.toThrow('nobody is to wait');
+    await pictures.drawAhead(dummy, pool, async () => true);
+    expect(drawn).toBe(3);
+    expect((await pictures.pagePicture(dummy, 3, 640)).heightPx).toBe(768);
+    loans.close();
+  });
+
   it('is drawn once for every file that shows the same, in the next larger width', async () => {
     const desk = await openFileDesk({ drawReport: async () => 0 });
     const { archive, order } = desk;

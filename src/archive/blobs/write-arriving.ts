@@ -2,6 +2,10 @@ import { createHash } from 'node:crypto';
 import type { FileHandle } from 'node:fs/promises';
 import { Refusal } from '../../model/index.ts';
 import type { PutTerms } from './blobs.ts';
+import { writeBehind } from './write-behind.ts';
+
+/** After so much the disk is set to work. */
+const FLUSH_BYTES = 64 * 2 ** 20;
 
 /**
  * Writes a stream to an open file, hashing it on the way, and brings it to disk.
@@ -14,15 +18,24 @@ export async function writeArriving(
   { sha256: announced, mostBytes = Infinity }: PutTerms,
 ): Promise<{ readonly sha256: string; readonly bytes: number }> {
   const hash = createHash('sha256');
-  let bytes = 0;
+  const { write, written } = writeBehind(file, 0);
+  let [bytes, flushedAt] = [0, 0];
+  let flushing: Promise<unknown> = Promise.resolve();
   for await (const piece of stream) {
     bytes += piece.byteLength;
     if (bytes > mostBytes) {
       throw new Refusal('too-large', { what: 'the file', limit: mostBytes, found: bytes, unit: 'bytes' });
     }
+    await write(piece);
     hash.update(piece);
-    await writeAll(file, piece);
+    if (bytes - flushedAt < FLUSH_BYTES) continue;
+    flushedAt = bytes;
+    // So that the disk has less left to do at the end; where it fails, it is asked for its reason then.
+    flushing = flushing.then(() => file.datasync());
+    flushing.catch(() => undefined);
   }
+  await written();
+  await flushing;
   const sha256 = hash.digest('hex');
   if (announced !== undefined && announced !== sha256) {
     throw new Refusal('unreadable', {
@@ -32,10 +45,4 @@ export async function writeArriving(
   }
   await file.sync();
   return { sha256, bytes };
-}
-
-/** A disk may take less than it is given. */
-async function writeAll(file: FileHandle, piece: Uint8Array): Promise<void> {
-  let from = 0;
-  while (from < piece.byteLength) from += (await file.write(piece, from)).bytesWritten;
 }

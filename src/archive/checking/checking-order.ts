@@ -25,6 +25,8 @@ export interface CheckingOrder {
   readonly factsFolder: string | null;
   readonly now: () => number;
   readonly activity: Activity;
+  /** Told of a part whose dummy was read: files that are held against it may come now. */
+  readonly onDummyRead?: (partId: string) => void;
   /** A report as the published document. */
   readonly formatReport: (report: Report) => string;
   /** Draws and keeps the pictures of a report. @returns how many */

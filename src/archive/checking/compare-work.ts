@@ -113,7 +113,7 @@ type CheckTools = Omit<CheckRequest, 'dummyPath' | 'revisionPath'>;
 function pagesChecked({ blobs }: Archive, { dummy, file, pages }: Comparison, request: CheckTools): Promise<Checked> {
   return lendAll(blobs, [dummy.sha256, ...pages.map(({ sha256 }) => sha256)], async (paths) => {
     const checked = await checkRevision({
-      dummyPath: paths.get(dummy.sha256) ?? '',
+      dummyPath: await bookToCheck(blobs, dummy, [], paths),
       revisionPath: await bookToCheck(blobs, file, pages, paths),
       ...request,
     });

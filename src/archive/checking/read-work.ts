@@ -34,6 +34,7 @@ export function readWork(archive: Archive, order: CheckingOrder): Work {
     signal.throwIfAborted();
     const { now, tolerances } = order;
     await archive.catalogue.together((tables) => askForComparisons(tables, file.partId, { tolerances, at: now() }));
+    if (file.kind === 'dummy') order.onDummyRead?.(file.partId);
     return { result: { pages: pages.length, unreadable: pages.filter((page) => page.unreadable !== null).length } };
   };
 }
@@ -51,12 +52,13 @@ async function readOne(
   if (known !== null) return known;
   const { pool, limits, factsFolder, now } = order;
   const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
+  const bytes = (await blobs.sizeOf(file.sha256)) ?? 0;
   let sum = 0;
   try {
     const count = (done: number, total: number): void => onPages((sum += done), total);
     const kept = await blobs.lend(file.sha256, async (path) =>
       form === 'neither'
-        ? (await describeFile(tools, path, count)).pages.map(keptPage)
+        ? (await describeFile(tools, { path, sha256: file.sha256, bytes }, count)).pages.map(keptPage)
         : describePlates(tools, { path, name: file.name }, count),
     );
     await catalogue.pages.add({ sha256: file.sha256, pages: kept, at: now() });

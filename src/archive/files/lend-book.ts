@@ -1,6 +1,6 @@
 import type { FileIdentity } from '../../model/index.ts';
 import type { Blobs } from '../blobs/index.ts';
-import type { AssembledBook } from '../check-request.ts';
+import type { AssembledBook, BookToCheck } from '../check-request.ts';
 import type { SentFile } from '../catalogue/index.ts';
 import type { BookPage } from './book-pages.ts';
 import { pageList } from './page-list.ts';
@@ -35,12 +35,14 @@ export async function assembleBook(
   return { identity, pages: sources };
 }
 
-/** A file as a check takes it: its path where it is whole, its pages where they are laid over another file's. */
+/** A file as a check takes it: itself where it is whole, its pages where they are laid over another file's. */
 export async function bookToCheck(
   blobs: Blobs,
   file: SentFile,
   pages: readonly BookPage[],
   paths: ReadonlyMap<string, string>,
-): Promise<string | AssembledBook> {
-  return file.replaces === null ? (paths.get(file.sha256) ?? '') : assembleBook(blobs, pages, paths);
+): Promise<BookToCheck> {
+  if (file.replaces !== null) return assembleBook(blobs, pages, paths);
+  const { sha256 } = file;
+  return { path: paths.get(sha256) ?? '', sha256, bytes: (await blobs.sizeOf(sha256)) ?? 0 };
 }

@@ -3,9 +3,10 @@ import type { Hash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import { asDiskRefusal } from '../blobs/disk-refusal.ts';
+import { writeBehind } from '../blobs/write-behind.ts';
 
-/** So much may be lost at a kill; each such step costs one `fsync` and one row. */
-const STEP_BYTES = 32 * 2 ** 20;
+/** Twice so much may be lost at a kill; each such step costs one `fsync` and one row. */
+const STEP_BYTES = 15 * 2 ** 20;
 
 /** The hash of the first bytes of a file, kept between two pieces of it. */
 export interface RunningHash {
@@ -36,29 +37,37 @@ export interface Growing {
  */
 export async function growFile(stream: AsyncIterable<Uint8Array>, growing: Growing): Promise<RunningHash> {
   const { path, from, onDisk, signal } = growing;
-  const hash = (growing.running?.bytes === from ? growing.running : await hashFile(path, from)).hash;
+  // of its own: where the disk fails, the one that is kept is still that of its bytes
+  const hash = growing.running?.bytes === from ? growing.running.hash.copy() : (await hashFile(path, from)).hash;
   const file = await open(path, 'r+').catch(refuseDisk);
-  let [bytes, told] = [from, from];
+  const { write, written } = writeBehind(file, from);
+  let [bytes, told, next] = [from, from, from + STEP_BYTES];
+  let stepping: Promise<void> = Promise.resolve();
   const bringToDisk = async (): Promise<void> => {
     if (bytes === told) return;
+    const sure = bytes;
+    await written();
     await file.sync();
-    await onDisk(bytes);
-    told = bytes;
+    await onDisk(sure);
+    told = sure;
   };
   try {
     await file.truncate(from);
     try {
       for await (const piece of stream) {
         if (signal.aborted) break;
-        for (let at = 0; at < piece.byteLength;) {
-          const { bytesWritten } = await file.write(piece, at, piece.byteLength - at, bytes);
-          hash.update(piece.subarray(at, at + bytesWritten));
-          at += bytesWritten;
-          bytes += bytesWritten;
-        }
-        if (bytes - told >= STEP_BYTES) await bringToDisk();
+        await write(piece);
+        hash.update(piece);
+        bytes += piece.byteLength;
+        if (bytes < next) continue;
+        next = bytes + STEP_BYTES;
+        // More comes in while the disk works, but never more than a step beyond what is under way.
+        await stepping;
+        stepping = bringToDisk();
+        stepping.catch(() => undefined);
       }
     } finally {
+      await stepping;
       await bringToDisk();
     }
     return { hash, bytes };

@@ -1,4 +1,5 @@
 import { Refusal } from '../../model/index.ts';
+import { restLater, type Resting } from './resting.ts';
 import { Worker } from './worker.ts';
 
 /** What a pool runs and how much of the machine it may use. */
@@ -11,6 +12,10 @@ export interface PoolOptions {
   readonly workerMb: number;
   /** Jobs after which a worker is replaced by a fresh one. */
   readonly recycleAfter: number;
+  /** What becomes of workers without a job; absent: they stay as they are until the pool is closed. */
+  readonly resting?: Resting;
+  /** How far its workers stand back behind other processes, from 0 to 19 as `nice` has it; absent: not at all. */
+  readonly niceness?: number;
 }
 
 /** Child processes that take jobs in turn. A job that kills its worker is lost alone. */
@@ -21,10 +26,16 @@ export interface Pool {
    * Runs a job in the next free worker.
    *
    * @param job  anything that can be cloned between processes
+   * @param options  `first`: before the jobs that wait
    * @throws {Refusal} too-large: out of time or memory; unavailable: the worker died, or the pool was closed; else what
    * the job itself threw
    */
-  run<R>(job: unknown, options: { readonly timeoutMs: number }): Promise<R>;
+  run<R>(job: unknown, options: { readonly timeoutMs: number; readonly first?: boolean }): Promise<R>;
+  /**
+   * Starts the workers that are missing, and has each worker that is free do a job once in its life, so that the next
+   * jobs find it ready. Where that fails, nothing is said: the job that needs it fails with its own cause.
+   */
+  getReady(job: unknown, options: { readonly timeoutMs: number }): void;
   /** Ends every worker; jobs not done are refused. */
   close(): Promise<void>;
 }
@@ -42,19 +53,46 @@ const STALE_SHARE = 0.7;
 /** Starts a pool; its workers start with the first jobs. */
 export function startPool(options: PoolOptions): Pool {
   const idle: Worker[] = [];
+  const ready = new WeakSet<Worker>();
+  const wakes = new WeakMap<Worker, () => void>();
   const all = new Set<Worker>();
+  const ending = new Set<Worker>();
   const queue: Queued[] = [];
   let lastId = 0;
   let closed = false;
 
   const startWorker = (): Worker => {
-    const worker: Worker = new Worker(options.module, options.workerMb, () => {
+    const worker: Worker = new Worker(options, () => {
       all.delete(worker);
-      const at = idle.indexOf(worker);
-      if (at !== -1) idle.splice(at, 1);
+      take(worker);
     });
     all.add(worker);
     return worker;
+  };
+
+  /** Gives a worker up, unless it has a job. */
+  const endIdle = (worker: Worker): void => {
+    if (!take(worker)) return;
+    all.delete(worker);
+    ending.add(worker);
+    void worker.end().then(() => ending.delete(worker));
+  };
+
+  const putToRest = (worker: Worker): void => {
+    idle.push(worker);
+    if (options.resting !== undefined)
+      wakes.set(
+        worker,
+        restLater(worker, options.resting, () => endIdle(worker)),
+      );
+  };
+
+  /** @returns whether it was idle */
+  const take = (worker: Worker): boolean => {
+    wakes.get(worker)?.();
+    const at = idle.indexOf(worker);
+    if (at !== -1) idle.splice(at, 1);
+    return at !== -1;
   };
 
   const isStale = (worker: Worker): boolean =>
@@ -68,12 +106,8 @@ export function startPool(options: PoolOptions): Pool {
       reject(error instanceof Error ? error : new Error(String(error)));
     }
     if (!worker.gone) {
-      if (isStale(worker)) {
-        all.delete(worker);
-        void worker.end();
-      } else {
-        idle.push(worker);
-      }
+      putToRest(worker);
+      if (isStale(worker)) endIdle(worker);
     }
     next();
   };
@@ -81,23 +115,47 @@ export function startPool(options: PoolOptions): Pool {
   const next = (): void => {
     while (!closed && queue.length > 0 && (idle.length > 0 || all.size < options.size)) {
       const queued = queue.shift();
-      if (queued !== undefined) void work(idle.pop() ?? startWorker(), queued);
+      if (queued !== undefined) void work(takeIdle() ?? startWorker(), queued);
     }
+  };
+
+  const takeIdle = (): Worker | undefined => {
+    const worker = idle.at(-1);
+    if (worker !== undefined) take(worker);
+    return worker;
   };
 
   return {
     size: options.size,
-    run(job, { timeoutMs }) {
+    run(job, { timeoutMs, first = false }) {
       if (closed) return Promise.reject(closedRefusal());
       return new Promise((resolve, reject) => {
-        queue.push({ job, timeoutMs, resolve: resolve, reject });
+        const queued: Queued = { job, timeoutMs, resolve, reject };
+        if (first) queue.unshift(queued);
+        else queue.push(queued);
         next();
       });
+    },
+    getReady(job, { timeoutMs }) {
+      if (closed) return;
+      const once = { job, timeoutMs, resolve: () => undefined, reject: () => undefined };
+      for (const worker of [...idle]) {
+        take(worker);
+        // one that is ready only begins its rest anew
+        if (ready.has(worker)) putToRest(worker);
+        else void work(worker, once);
+        ready.add(worker);
+      }
+      while (all.size < options.size) {
+        const worker = startWorker();
+        ready.add(worker);
+        void work(worker, once);
+      }
     },
     async close() {
       closed = true;
       for (const { reject } of queue.splice(0)) reject(closedRefusal());
-      await Promise.all([...all].map((worker) => worker.end()));
+      await Promise.all([...all, ...ending].map((worker) => worker.end()));
     },
   };
 }

@@ -1,4 +1,6 @@
 import { flushCompileCache } from 'node:module';
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import { packError, type FromWorker, type ToWorker } from './wire.ts';
 
 const WATCH_EVERY_MS = 100;
@@ -10,8 +12,12 @@ export const WORKER_MB = 'WITNESSLEAF_WORKER_MB';
  * The process ends when its parent does, and gives up when it holds more memory than the pool allows.
  *
  * @param handler  may refuse; what it throws reaches the caller of `Pool.run`
+ * @param letGo  gives back what is held for jobs to come; called when there was none for a while
  */
-export function serveJobs(handler: (job: unknown) => Promise<unknown>): void {
+export function serveJobs(
+  handler: (job: unknown) => Promise<unknown>,
+  letGo: () => Promise<void> = () => Promise.resolve(),
+): void {
   const send = process.send?.bind(process);
   if (send === undefined) throw new Error('serveJobs: this process was not started by a pool');
   const tell = (message: FromWorker, then?: () => void): void => {
@@ -20,7 +26,15 @@ export function serveJobs(handler: (job: unknown) => Promise<unknown>): void {
   watchMemory(tell);
   process.on('disconnect', () => process.exit(0));
   let isFirst = true;
-  process.on('message', ({ id, job }: ToWorker) => {
+  process.on('message', (message: ToWorker) => {
+    if ('rest' in message) {
+      void letGo().finally(() => {
+        clearHeap();
+        tell({ rested: true, residentMb: residentMb() });
+      });
+      return;
+    }
+    const { id, job } = message;
     handler(job)
       .then(
         (result) => tell({ id, result, residentMb: residentMb() }),
@@ -33,6 +47,12 @@ export function serveJobs(handler: (job: unknown) => Promise<unknown>): void {
       });
   });
   tell({ ready: true });
+}
+
+/** An idle process allocates nothing, so its engine would hold on to what nothing refers to any more. */
+function clearHeap(): void {
+  setFlagsFromString('--expose-gc');
+  (runInNewContext('gc') as () => void)();
 }
 
 function residentMb(): number {

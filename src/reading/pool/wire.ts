@@ -1,19 +1,17 @@
 import { Refusal, type RefusalDetails, type RefusalKind } from '../../model/index.ts';
 
-/** What goes to a worker. */
-export interface ToWorker {
-  readonly id: number;
-  readonly job: unknown;
-}
+/** What goes to a worker: a job, or that it has none for a while. */
+export type ToWorker = { readonly id: number; readonly job: unknown } | { readonly rest: true };
 
 /** An error as it crosses to the other process. */
 export type WireError =
   | { readonly refusal: RefusalKind; readonly details: RefusalDetails[RefusalKind] }
   | { readonly message: string; readonly stack?: string };
 
-/** What comes from a worker: that it is ready, an answer, or that it had to stop for want of memory. */
+/** What comes from a worker: that it is ready or rests, an answer, or that it had to stop for want of memory. */
 export type FromWorker =
   | { readonly ready: true }
+  | { readonly rested: true; readonly residentMb: number }
   | { readonly id: number; readonly result: unknown; readonly residentMb: number }
   | { readonly id: number; readonly error: WireError; readonly residentMb: number }
   | { readonly overMb: number };

@@ -1,4 +1,5 @@
 import { fork, type ChildProcess } from 'node:child_process';
+import { setPriority } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Refusal } from '../../model/index.ts';
 import { WORKER_MB } from './serve-jobs.ts';
@@ -35,6 +36,13 @@ const ENGINE = [
 const MEMORY = { MALLOC_MMAP_THRESHOLD_: '268435456', MALLOC_TRIM_THRESHOLD_: '536870912' };
 const LAST_WORDS_BYTES = 2000;
 
+/** What a worker runs, and how much of the machine it may use. */
+export interface WorkerTerms {
+  readonly module: URL;
+  readonly workerMb: number;
+  readonly niceness?: number;
+}
+
 /** One child process of a pool, and the job it is at. */
 export class Worker {
   readonly #child: ChildProcess;
@@ -44,11 +52,12 @@ export class Worker {
   #failure: Refusal | null = null;
   #lastWords = '';
   readonly #closed: Promise<void>;
+  #rested: (() => void) | null = null;
   #gone = false;
   jobs = 0;
   residentMb = 0;
 
-  constructor(module: URL, workerMb: number, onGone: () => void) {
+  constructor({ module, workerMb, niceness = 0 }: WorkerTerms, onGone: () => void) {
     this.#workerMb = workerMb;
     this.#onGone = onGone;
     this.#child = fork(fileURLToPath(module), [], {
@@ -60,6 +69,7 @@ export class Worker {
     this.#child.stderr?.on('data', (words: Buffer) => {
       this.#lastWords = (this.#lastWords + words.toString()).slice(-LAST_WORDS_BYTES);
     });
+    if (niceness > 0 && this.#child.pid !== undefined) standBack(this.#child.pid, niceness);
     this.#child.on('message', (message: FromWorker) => this.#hear(message));
     this.#child.on('error', (error) => this.#lose(error.message));
     this.#closed = new Promise((resolve) => {
@@ -91,6 +101,17 @@ export class Worker {
     });
   }
 
+  /** Has an idle worker give back what it holds for jobs to come. @returns its memory afterwards, in MB */
+  async rest(): Promise<number> {
+    await new Promise<void>((done) => {
+      this.#rested = done;
+      this.#child.send({ rest: true }, (error) => {
+        if (error !== null) this.#lose(error.message);
+      });
+    });
+    return this.residentMb;
+  }
+
   /** Ends the process and waits until it is gone; a job under way is lost with it. */
   end(): Promise<void> {
     this.#child.kill('SIGKILL');
@@ -103,6 +124,11 @@ export class Worker {
       return;
     }
     if ('ready' in message) return;
+    if ('rested' in message) {
+      this.residentMb = message.residentMb;
+      this.#rested?.();
+      return;
+    }
     const waiting = this.#waiting;
     if (waiting?.id !== message.id) return;
     this.residentMb = message.residentMb;
@@ -129,6 +155,7 @@ export class Worker {
         ? outOfMemory(this.#workerMb, this.#workerMb)
         : new Refusal('unavailable', { what: 'a worker', reason: `it ended with its work unfinished (${how})` }));
     this.#onGone();
+    this.#rested?.();
     this.#settle((job) => job.reject(failure));
   }
 
@@ -143,4 +170,13 @@ export class Worker {
 
 function outOfMemory(limit: number, found: number): Refusal {
   return new Refusal('too-large', { what: 'memory for one job', limit, found: Math.ceil(found), unit: 'MB' });
+}
+
+/** Where the system does not let it, the worker only competes as others do. */
+function standBack(pid: number, niceness: number): void {
+  try {
+    setPriority(pid, niceness);
+  } catch {
+    // gone already, or not allowed
+  }
 }

@@ -71,6 +71,7 @@ export const fileRoutes = [
     answers: { 201: { says: 'received', json: file }, 200: { says: 'it was the last file already', json: file } },
     answer: async ({ params, request, actor, tools }) =>
       readForm(request, async ({ fields, fileName, bytes }) => {
+        tools.expectFile(params.partId);
         const { kind, remark, pages, sha256, name = fileName } = readPart(toldInForm, fields, '/body');
         const said = { kind, name, remark, replaces: pages, sha256 };
         return answerSent(await sendAtOnce(tools.archive, actor, params.partId, said, bytes, limitsOf(tools)), tools);
@@ -97,6 +98,7 @@ export const fileRoutes = [
     answers: { 201: { says: 'received', json: file }, 200: { says: 'it was the last file already', json: file } },
     answer: async ({ params, query, request, actor, tools }) => {
       const sha256 = digestOf(request);
+      tools.expectFile(params.partId);
       const { kind, remark, pages: replaces } = query;
       const said: ToldOfUpload = { kind, name: params.name, remark, replaces, sha256 };
       return answerSent(

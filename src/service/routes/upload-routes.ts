@@ -76,6 +76,7 @@ export const uploadRoutes = [
       const bytes = requireCount(request.headers['upload-length'], 'Upload-Length');
       const told = readPart(metadata, parseMetadata(request.headers['upload-metadata']), '/header/Upload-Metadata');
       const { id, arrived } = await tools.uploads.begin(actor, told.part, toldOf(told), bytes);
+      tools.expectFile(told.part);
       return nothing(201, { Location: `/api/uploads/${id}`, 'Upload-Offset': String(arrived) });
     },
   }),
@@ -126,6 +127,7 @@ export const uploadRoutes = [
       const unfit = unfitVersion(request.headers['tus-resumable']);
       if (unfit !== null) return unfit;
       const offset = requireCount(request.headers['upload-offset'], 'Upload-Offset');
+      tools.expectFile(null);
       const { arrived, fileId } = await tools.uploads.append(actor, params.uploadId, offset, bytesOf(request));
       const file = fileId === null ? null : await tools.archive.catalogue.files.get(fileId);
       if (file !== null) await followFile(file, tools);

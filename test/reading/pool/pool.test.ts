@@ -1,4 +1,5 @@
 import { fork } from 'node:child_process';
+import { getPriority } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { afterEach, describe, expect, it } from 'vitest';
 import { startPool, type Pool, type PoolOptions } from '../../../src/reading/pool/pool.ts';
@@ -109,6 +110,55 @@ describe('a pool of workers', () => {
     for (let job = 0; job < 5; job++) pids.push(await run<number>({ ask: 'pid' }));
     const [a, b, c, d, e] = pids;
     expect([a === b, b === c, c === d, d === e]).toEqual([true, false, true, false]);
+  });
+
+  it('has every worker ready before its first job, and each only once', async () => {
+    const run = poolOf({ size: 2 });
+    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    const both = (): Promise<string[][]> => Promise.all([1, 2].map(() => run<string[]>({ ask: 'noted', ms: 200 })));
+    expect(await both()).toEqual([['ready'], ['ready']]);
+    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    expect(await both()).toEqual([['ready'], ['ready']]);
+  });
+
+  it('has a worker ready too that took the place of one that died while it rested', async () => {
+    const run = poolOf();
+    const pid = await run<number>({ ask: 'pid' });
+    process.kill(pid, 'SIGKILL');
+    expect(await untilGone(pid)).toBe(true);
+    await expect.poll(() => run({ ask: 'noted', ms: 0 }).catch(() => null)).toEqual([]);
+    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    expect(await run({ ask: 'noted', ms: 0 })).toEqual(['ready']);
+  });
+
+  it('keeps a worker for the next job while it rests, in which it lets go of what it held', async () => {
+    const run = poolOf({ resting: { afterMs: 50, mostMb: 300, endMs: 60_000 } });
+    const pid = await run<number>({ ask: 'pid' });
+    await run({ ask: 'note', what: 'a book that is open' });
+    await expect.poll(() => run({ ask: 'noted', ms: 0 }), { interval: 200 }).toEqual([]);
+    expect(await run<number>({ ask: 'pid' })).toBe(pid);
+  });
+
+  it('ends a worker that holds too much while it rests', async () => {
+    const run = poolOf({ resting: { afterMs: 50, mostMb: 1, endMs: 60_000 } });
+    expect(await untilGone(await run<number>({ ask: 'pid' }))).toBe(true);
+    expect(await run({ ask: 'echo', value: 'a fresh one' })).toBe('a fresh one');
+  });
+
+  it('ends a worker that had nothing to do for long, and not before', async () => {
+    const run = poolOf({ resting: { afterMs: 10_000, mostMb: 300, endMs: 400 } });
+    const pid = await run<number>({ ask: 'pid' });
+    expect(await run<number>({ ask: 'wait', ms: 600 })).toBe(pid);
+    const began = Date.now();
+    expect(await untilGone(pid)).toBe(true);
+    expect(Date.now() - began).toBeGreaterThan(300);
+    expect(await run<number>({ ask: 'pid' })).not.toBe(pid);
+  });
+
+  it('has its workers stand back behind other processes where it is told to', async () => {
+    const pid = await poolOf({ niceness: 10 })<number>({ ask: 'pid' });
+    expect(getPriority(pid)).toBe(10);
   });
 
   it('ends its workers when it is closed and refuses what is left', async () => {

@@ -7,12 +7,16 @@ export type TestJob =
   | { readonly ask: 'pid' }
   | { readonly ask: 'refuse' }
   | { readonly ask: 'fail' }
+  | { readonly ask: 'note'; readonly what: string }
+  | { readonly ask: 'noted'; readonly ms: number }
   | { readonly ask: 'hang' }
   | { readonly ask: 'wait'; readonly ms: number }
   | { readonly ask: 'fill-heap' }
   | { readonly ask: 'fill-memory' };
 
-serveJobs(async (given) => {
+const noted: string[] = [];
+
+async function answer(given: unknown): Promise<unknown> {
   const job = given as TestJob;
   switch (job.ask) {
     case 'echo':
@@ -23,6 +27,12 @@ serveJobs(async (given) => {
       throw new Refusal('unreadable', { file: 'book.pdf', reason: 'it is damaged', page: 7 });
     case 'fail':
       throw new TypeError('a bug');
+    case 'note':
+      noted.push(job.what);
+      return null;
+    case 'noted':
+      await new Promise((resolve) => setTimeout(resolve, job.ms));
+      return noted;
     case 'hang':
       for (;;) Math.random();
     case 'wait':
@@ -38,4 +48,6 @@ serveJobs(async (given) => {
       });
     }
   }
-});
+}
+
+serveJobs(answer, async () => void noted.splice(0));

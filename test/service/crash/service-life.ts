@@ -9,6 +9,7 @@ export interface ServiceLife {
   readonly origin: string;
   /** The link of a first start; null later. */
   readonly firstLink: string | null;
+  readonly pid: number;
   /** @returns by which signal it ended, or its exit status */
   end(signal: NodeJS.Signals): Promise<string>;
 }
@@ -18,9 +19,15 @@ export interface ServiceLife {
  *
  * @param cache  where compiled code is kept from one start to the next
  * @param killInMs  kills it so long after its start, listening or not
+ * @param environment  settings that differ from those of the kills
  * @returns null where it was killed before it listened
  */
-export async function startLife(folder: string, cache: string, killInMs?: number): Promise<ServiceLife | null> {
+export async function startLife(
+  folder: string,
+  cache: string,
+  killInMs?: number,
+  environment: Readonly<Record<string, string>> = {},
+): Promise<ServiceLife | null> {
   const child = spawn(process.execPath, [PROGRAM, 'serve'], {
     stdio: ['ignore', 'ignore', 'pipe'],
     env: {
@@ -34,6 +41,7 @@ export async function startLife(folder: string, cache: string, killInMs?: number
       WITNESSLEAF_REQUESTS_PER_MINUTE: '1000000',
       WITNESSLEAF_STOP_SECONDS: '5',
       WITNESSLEAF_LOG_LEVEL: 'error',
+      ...environment,
     },
   });
   const ended = new Promise<string>((done, fail) => {
@@ -58,6 +66,7 @@ export async function startLife(folder: string, cache: string, killInMs?: number
   return {
     origin,
     firstLink,
+    pid: child.pid ?? 0,
     end(signal) {
       child.kill(signal);
       return ended;
