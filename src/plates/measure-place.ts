@@ -1,17 +1,26 @@
 import type { Box } from '../model/index.ts';
-import { correlationOf } from './correlation.ts';
+import { intersectBoxes } from '../model/index.ts';
 import type { Grey } from './grey.ts';
 import { halveGrey, pixelPart, softened, uprightPart } from './grey.ts';
+import type { Template } from './lay-page.ts';
+import { bestOffset, worthMoving } from './lay-page.ts';
+import { placeByType } from './place-by-type.ts';
 import type { CellTurn } from './plan.ts';
 
 /** A page is looked for this far around its place. */
 const REACH_MM = 6;
 /** Under this correlation it is not the page that was looked for, or nothing to go by. */
 const LEAST_LIKENESS = 0.5;
-/** What moving must leave over less of than staying where the page was planned: a page that hardly tells lies there. */
-const WORTH_MOVING = 1.5;
 /** Greys' standard deviation, under which a page is paper. */
 const LEAST_SPREAD = 2;
+
+/** A page and the sheet that it stands on. */
+interface PlacedPage {
+  readonly sheet: Grey;
+  readonly page: Grey;
+  readonly pictures: readonly Box[];
+  readonly type: readonly Box[];
+}
 
 /** Where a page really lies on a sheet. */
 export interface MeasuredPlace {
@@ -26,11 +35,12 @@ export interface MeasuredPlace {
  * @param page  the dummy's page in greys
  * @param pictures  windows of pictures on the page: what they show may have slipped in them, which is no matter of the
  * page's place, so it only counts where the rest of the page tells too little
+ * @param type  boxes of the page's words: type in several places lies where its page does, whatever moved on it
  * @param around  where it should lie; of the trimmed size
  * @returns null where it is not found there or shows too little
  */
 export function measurePlace(
-  { sheet, page, pictures }: { readonly sheet: Grey; readonly page: Grey; readonly pictures: readonly Box[] },
+  { sheet, page, pictures, type }: PlacedPage,
   around: Box,
   turnDeg: CellTurn,
 ): MeasuredPlace | null {
@@ -63,10 +73,10 @@ export function measurePlace(
     180: { x: right - toX, y: bottom - toY },
     270: { x: bottom - toY, y: fromX - left },
   }[turnDeg];
-  if (1 - likenessAt(softField, softPage, planned) < WORTH_MOVING * (1 - best.likeness)) {
-    return { likeness: best.likeness, box: around };
-  }
-  const { x, y } = best;
+  if (!worthMoving(softField, softPage, planned, best)) return { likeness: best.likeness, box: around };
+  const ownType = type.filter((box) => pictures.every((picture) => intersectBoxes(picture, box) === null));
+  const { x, y } = placeByType(softField, softPage, ownType, { planned, measured: best, reachMm: REACH_MM }) ?? best;
+  if (x === planned.x && y === planned.y) return { likeness: best.likeness, box: around };
   const corner = {
     0: [left + x, top + y],
     90: [right - y, top + x],
@@ -84,12 +94,6 @@ export function measurePlace(
       height,
     },
   };
-}
-
-/** A page as it is laid over the sheet. */
-interface Template extends Grey {
-  /** 1 where a pixel counts; null where all do. */
-  readonly open: Uint8Array | null;
 }
 
 /** Frames of pictures tell where the page is: so much within them still counts. */
@@ -119,100 +123,4 @@ function spread({ data }: Grey, open: Uint8Array | null): number {
   }
   const mean = sum / Math.max(1, n);
   return Math.sqrt(Math.max(0, square / Math.max(1, n) - mean * mean));
-}
-
-/** The correlation at a place between pixels, from the four around it. */
-function likenessAt(field: Grey, page: Template, { x, y }: { readonly x: number; readonly y: number }): number {
-  const [left, top] = [Math.floor(x), Math.floor(y)];
-  const [p, q] = [x - left, y - top];
-  let sum = 0;
-  for (const [dx, dy, weight] of [
-    [0, 0, (1 - p) * (1 - q)],
-    [1, 0, p * (1 - q)],
-    [0, 1, (1 - p) * q],
-    [1, 1, p * q],
-  ] as const) {
-    const column = Math.max(0, Math.min(field.width - page.width, left + dx));
-    const row = Math.max(0, Math.min(field.height - page.height, top + dy));
-    sum += weight * correlation(field, page, column, row, 1);
-  }
-  return sum;
-}
-
-interface Offset {
-  readonly x: number;
-  readonly y: number;
-  readonly likeness: number;
-}
-
-/** The offset of the page in the field with the best correlation, between pixels by a parabola through its neighbours. */
-function bestOffset(
-  field: Grey,
-  page: Template,
-  near: { readonly x: number; readonly y: number; readonly reach: number } | null,
-): Offset | null {
-  const mostX = field.width - page.width;
-  const mostY = field.height - page.height;
-  if (mostX < 0 || mostY < 0) return null;
-  const [fromX, toX] =
-    near === null
-      ? [0, mostX]
-      : [Math.max(0, Math.round(near.x) - near.reach), Math.min(mostX, Math.round(near.x) + near.reach)];
-  const [fromY, toY] =
-    near === null
-      ? [0, mostY]
-      : [Math.max(0, Math.round(near.y) - near.reach), Math.min(mostY, Math.round(near.y) + near.reach)];
-  const step = near === null ? 2 : 1;
-  const known = new Map<number, number>();
-  const at = (x: number, y: number): number => {
-    const key = y * field.width + x;
-    const before = known.get(key);
-    if (before !== undefined) return before;
-    const value = correlation(field, page, x, y, step);
-    known.set(key, value);
-    return value;
-  };
-  let best: Offset | null = null;
-  for (let y = fromY; y <= toY; y++) {
-    for (let x = fromX; x <= toX; x++) {
-      const likeness = at(x, y);
-      if (best === null || likeness > best.likeness) best = { x, y, likeness };
-    }
-  }
-  if (best === null || near === null) return best;
-  const { x, y, likeness } = best;
-  return {
-    x: x + (x > 0 && x < mostX ? vertex(at(x - 1, y), likeness, at(x + 1, y)) : 0),
-    y: y + (y > 0 && y < mostY ? vertex(at(x, y - 1), likeness, at(x, y + 1)) : 0),
-    likeness,
-  };
-}
-
-/** Where a parabola through three values at -1, 0 and 1 has its top. */
-function vertex(before: number, here: number, after: number): number {
-  const bend = before - 2 * here + after;
-  return bend < 0 ? Math.max(-0.5, Math.min(0.5, (before - after) / (2 * bend))) : 0;
-}
-
-/** Pearson's, over every `step`-th pixel of both ways. @source Pearson 1895 (test/standards/correlation has it of the twin in comparing) */
-function correlation(field: Grey, page: Template, left: number, top: number, step: number): number {
-  const { data: a, open } = page;
-  const b = field.data;
-  let [n, sumA, sumB, sumAA, sumBB, sumAB] = [0, 0, 0, 0, 0, 0];
-  for (let y = 0; y < page.height; y += step) {
-    const rowA = y * page.width;
-    const rowB = (top + y) * field.width + left;
-    for (let x = 0; x < page.width; x += step) {
-      if (open !== null && open[rowA + x] === 0) continue;
-      n += 1;
-      const p = a[rowA + x]!;
-      const q = b[rowB + x]!;
-      sumA += p;
-      sumB += q;
-      sumAA += p * p;
-      sumBB += q * q;
-      sumAB += p * q;
-    }
-  }
-  return correlationOf({ n, a: sumA, b: sumB, aa: sumAA, bb: sumBB, ab: sumAB });
 }
