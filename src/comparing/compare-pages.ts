@@ -5,10 +5,12 @@ import type { ColourMap } from './conversion/colour-map.ts';
 import { isFlattened, isPaper } from './flattened-page.ts';
 import type { PageSide } from './page-sides.ts';
 import { preparePage } from './page-sides.ts';
+import { picturesThatCameIn } from './pictures/came-in.ts';
 import { judgePicture } from './pictures/judge-picture.ts';
 import type { PictureJudgement } from './pictures/judge-picture.ts';
 import { matchPictures } from './pictures/match-pictures.ts';
 import { pictureAdded, pictureMissing } from './pictures/picture-came-or-went.ts';
+import { seenWindow } from './pictures/seen-window.ts';
 import type { VisiblePicture } from './pictures/visible-window.ts';
 import { growBox } from './regions/cover.ts';
 import { softenRaster } from './soften-raster.ts';
@@ -58,16 +60,19 @@ export function comparePages(task: PageTask, tolerances: Tolerances): PageCompar
   if (flattened && task.fine === null) return { findings: [], colour: null, wantsFine: true };
   const sides = flattened ? flattenedSides(task) : plain;
   const pictures = comparePictures(sides, task.bookConversion, tolerances, flattened);
-  const boxes = [...sides.dummy.pictures, ...sides.revision.pictures].map(({ window }) => window);
+  const boxes = [...sides.dummy.pictures.map(({ window }) => window), ...pictures.windows];
   const fine =
     flattened && task.fine !== null
       ? { ...task.fine, dummy: softenRaster(task.fine.dummy), leastInkPx: LEAST_PLATE_INK_PX }
       : task.fine;
-  const text = compareText(sides, fine, boxes, tolerances, task.bookConversion);
-  const explained = [...boxes.map((box) => growBox(box, RIM_MM)), ...text.judged];
+  const rims = (of: readonly Box[]): Box[] => of.map((box) => growBox(box, RIM_MM));
+  const cameIn = flattened ? picturesThatCameIn(sides, rims(boxes), task.bookConversion, tolerances) : [];
+  const text = compareText(besides(sides, rims(cameIn)), fine, boxes, tolerances, task.bookConversion);
+  const explained = [...rims([...boxes, ...cameIn]), ...text.judged];
   const artwork = compareArtwork(sides, explained, task.bookConversion, tolerances);
+  const added = cameIn.map((window) => pictureAdded({ window }, sides));
   return {
-    findings: [...pictures.findings, ...text.findings, ...artwork],
+    findings: [...pictures.findings, ...added, ...text.findings, ...artwork],
     colour: pictures.colour,
     wantsFine: text.wantsFine,
   };
@@ -85,8 +90,17 @@ interface Sides {
   readonly revision: PageSide;
 }
 
+/** Without the words that a picture hides which came in: that it is there says so. */
+function besides({ dummy, revision }: Sides, hidden: readonly Box[]): Sides {
+  if (hidden.length === 0) return { dummy, revision };
+  const words = dummy.facts.words.filter(({ box }) => hidden.every((place) => intersectBoxes(place, box) === null));
+  return { dummy: { ...dummy, facts: { ...dummy.facts, words } }, revision };
+}
+
 interface PictureComparison {
   readonly findings: readonly Finding[];
+  /** Where the pictures lie on the revision's page. */
+  readonly windows: readonly Box[];
   readonly colour: PageComparison['colour'];
 }
 
@@ -101,26 +115,43 @@ function comparePictures(
     const covers = coversOf(dummyPicture, revisionPicture, sides);
     return judgePicture({ dummy, revision, dummyPicture, revisionPicture, covers, bookConversion }, tolerances);
   };
-  if (flattened) {
-    const seen = dummy.pictures.map((picture): PictureJudgement => {
-      const judged = judge(picture, picture);
-      const gone = isOther(judged) && isPaper(revision.raster, picture.window);
-      return gone ? { findings: [pictureMissing(picture, sides)], colour: null } : judged;
-    });
-    return { findings: seen.flatMap(({ findings }) => findings), colour: meanColour(seen) };
-  }
+  if (flattened) return judgeFlattened(sides, judge);
   const match = matchPictures(dummy, revision);
   const judgements = match.pairs.map((pair) => judge(pair.dummy, pair.revision));
   // a picture that one file does not tell may still be seen, drawn in another way: the pixels decide
   for (const missing of match.missing) {
     const seen = judge(missing, missing);
-    judgements.push(isOther(seen) ? { findings: [pictureMissing(missing, sides)], colour: null } : seen);
+    judgements.push(isOther(seen) ? { findings: [pictureMissing(missing, sides)], colour: null, map: null } : seen);
   }
   for (const added of match.added) {
     const seen = judge(added, added);
-    judgements.push(isOther(seen) ? { findings: [pictureAdded(added, sides)], colour: null } : seen);
+    judgements.push(isOther(seen) ? { findings: [pictureAdded(added, sides)], colour: null, map: null } : seen);
   }
-  return { findings: judgements.flatMap(({ findings }) => findings), colour: meanColour(judgements) };
+  return {
+    findings: judgements.flatMap(({ findings }) => findings),
+    windows: revision.pictures.map(({ window }) => window),
+    colour: meanColour(judgements),
+  };
+}
+
+/** Judges the dummy's pictures on a page that tells none: first where they stood, then in the windows that are seen. */
+function judgeFlattened(
+  sides: Sides,
+  judge: (dummyPicture: VisiblePicture, revisionPicture: VisiblePicture) => PictureJudgement,
+): PictureComparison {
+  const { dummy, revision } = sides;
+  const rasters = { dummy: dummy.raster, revision: revision.raster };
+  const windows: Box[] = [];
+  const judgements = dummy.pictures.map((picture): PictureJudgement => {
+    const judged = judge(picture, picture);
+    if (isOther(judged) && isPaper(revision.raster, picture.window)) {
+      return { findings: [pictureMissing(picture, sides)], colour: null, map: null };
+    }
+    const window = judged.map === null ? picture.window : seenWindow(rasters, picture.window, judged.map);
+    windows.push(window);
+    return window === picture.window ? judged : judge(picture, { ...picture, window });
+  });
+  return { findings: judgements.flatMap(({ findings }) => findings), windows, colour: meanColour(judgements) };
 }
 
 /** The same picture in the same place, drawn in another way, differs at most by a retouched part. */
