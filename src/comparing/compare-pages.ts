@@ -2,15 +2,15 @@ import type { Box, Finding, PageFacts, PageRaster, Tolerances } from '../model/i
 import { intersectBoxes } from '../model/index.ts';
 import { compareArtwork } from './artwork.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
-import { isFlattened, isPaper } from './flattened-page.ts';
+import { isFlattened } from './flattened-page.ts';
+import { judgeSeenPictures, withoutReached } from './judge-flattened.ts';
 import type { PageSide } from './page-sides.ts';
 import { preparePage } from './page-sides.ts';
 import { picturesThatCameIn } from './pictures/came-in.ts';
-import { judgePicture } from './pictures/judge-picture.ts';
+import { isOther, judgePicture } from './pictures/judge-picture.ts';
 import type { PictureJudgement } from './pictures/judge-picture.ts';
 import { matchPictures } from './pictures/match-pictures.ts';
 import { pictureAdded, pictureMissing } from './pictures/picture-came-or-went.ts';
-import { seenWindow } from './pictures/seen-window.ts';
 import type { VisiblePicture } from './pictures/visible-window.ts';
 import { growBox } from './regions/cover.ts';
 import { softenRaster } from './soften-raster.ts';
@@ -67,7 +67,8 @@ export function comparePages(task: PageTask, tolerances: Tolerances): PageCompar
       : task.fine;
   const rims = (of: readonly Box[]): Box[] => of.map((box) => growBox(box, RIM_MM));
   const cameIn = flattened ? picturesThatCameIn(sides, rims(boxes), task.bookConversion, tolerances) : [];
-  const text = compareText(besides(sides, rims(cameIn)), fine, boxes, tolerances, task.bookConversion);
+  const readable = flattened ? withoutReached(sides, [...pictures.windows, ...cameIn]) : sides;
+  const text = compareText(readable, fine, boxes, tolerances, task.bookConversion);
   const explained = [...rims([...boxes, ...cameIn]), ...text.judged];
   const artwork = compareArtwork(sides, explained, task.bookConversion, tolerances);
   const added = cameIn.map((window) => pictureAdded({ window }, sides));
@@ -90,13 +91,6 @@ interface Sides {
   readonly revision: PageSide;
 }
 
-/** Without the words that a picture hides which came in: that it is there says so. */
-function besides({ dummy, revision }: Sides, hidden: readonly Box[]): Sides {
-  if (hidden.length === 0) return { dummy, revision };
-  const words = dummy.facts.words.filter(({ box }) => hidden.every((place) => intersectBoxes(place, box) === null));
-  return { dummy: { ...dummy, facts: { ...dummy.facts, words } }, revision };
-}
-
 interface PictureComparison {
   readonly findings: readonly Finding[];
   /** Where the pictures lie on the revision's page. */
@@ -115,7 +109,11 @@ function comparePictures(
     const covers = coversOf(dummyPicture, revisionPicture, sides);
     return judgePicture({ dummy, revision, dummyPicture, revisionPicture, covers, bookConversion }, tolerances);
   };
-  if (flattened) return judgeFlattened(sides, judge);
+  if (flattened) {
+    const seen = judgeSeenPictures(sides, judge);
+    const windows = seen.flatMap(({ window }) => window ?? []);
+    return { findings: seen.flatMap(({ findings }) => findings), windows, colour: meanColour(seen) };
+  }
   const match = matchPictures(dummy, revision);
   const judgements = match.pairs.map((pair) => judge(pair.dummy, pair.revision));
   // a picture that one file does not tell may still be seen, drawn in another way: the pixels decide
@@ -134,31 +132,6 @@ function comparePictures(
   };
 }
 
-/** Judges the dummy's pictures on a page that tells none: first where they stood, then in the windows that are seen. */
-function judgeFlattened(
-  sides: Sides,
-  judge: (dummyPicture: VisiblePicture, revisionPicture: VisiblePicture) => PictureJudgement,
-): PictureComparison {
-  const { dummy, revision } = sides;
-  const rasters = { dummy: dummy.raster, revision: revision.raster };
-  const windows: Box[] = [];
-  const judgements = dummy.pictures.map((picture): PictureJudgement => {
-    const judged = judge(picture, picture);
-    if (isOther(judged) && isPaper(revision.raster, picture.window)) {
-      return { findings: [pictureMissing(picture, sides)], colour: null, map: null };
-    }
-    const window = judged.map === null ? picture.window : seenWindow(rasters, picture.window, judged.map);
-    windows.push(window);
-    return window === picture.window ? judged : judge(picture, { ...picture, window });
-  });
-  return { findings: judgements.flatMap(({ findings }) => findings), windows, colour: meanColour(judgements) };
-}
-
-/** The same picture in the same place, drawn in another way, differs at most by a retouched part. */
-function isOther({ findings }: PictureJudgement): boolean {
-  return findings.some(({ kind }) => kind !== 'picture-retouched');
-}
-
 const TYPE_MARGIN_MM = 0.4;
 
 /** What lies over a picture on either page: type, and pictures drawn after it. */
@@ -174,7 +147,7 @@ function coversOf(
   return boxes.filter((box) => intersectBoxes(box, dummyPicture.window) !== null);
 }
 
-function meanColour(judgements: readonly PictureJudgement[]): PageComparison['colour'] {
+function meanColour(judgements: readonly Pick<PictureJudgement, 'colour'>[]): PageComparison['colour'] {
   const measured = judgements.flatMap(({ colour }) => (colour === null ? [] : [colour]));
   const area = measured.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
   if (area === 0) return null;

@@ -80,6 +80,14 @@ describe('a page that is one picture from edge to edge', () => {
     expect(told({ artwork: [tint] })).toEqual(['artwork-changed']);
   });
 
+  it('does not tell type as changed that a picture grew over', () => {
+    const larger = {
+      window: { x: 5, y: 3.3, width: 33, height: 25 },
+      scene: carried(scene, { scale: 1.1, centreX: 15, centreY: 0 }),
+    };
+    expect(told({ pictures: [larger] })).toEqual(['crop-altered']);
+  });
+
   it('shows a picture that no longer reaches the trim', () => {
     const bleeding = { ...page, pictures: [{ window: { x: -3, y: 4, width: 39, height: 20 }, scene }] };
     const drawnIn = { ...page, pictures: [{ window: { x: 1.2, y: 4, width: 34.8, height: 20 }, scene }] };

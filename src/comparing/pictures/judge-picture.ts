@@ -40,6 +40,11 @@ export interface PictureJudgement {
   readonly map: Similarity | null;
 }
 
+/** Whether it is not the same picture in the same place drawn in another way, which differs at most by a retouched part. */
+export function isOther({ findings }: PictureJudgement): boolean {
+  return findings.some(({ kind }) => kind !== 'picture-retouched');
+}
+
 /** From here on a share of differing picture makes it another picture, however alike the rest. */
 const OTHER_PICTURE_SHARE = 0.35;
 const UNLIKE_SHARE = 0.15;
