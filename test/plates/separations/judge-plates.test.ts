@@ -141,6 +141,14 @@ describe('the plates of sheets', () => {
     });
   });
 
+  it('are not told as exchanged where a picture on the side has a cast', () => {
+    const tone = (at: number): number => 70 + ((patch(at, 9) * 31) % 120);
+    const own = (at: number, step: number): number => tone(at) + ((patch(at, step) * 17) % 30);
+    const cool = side(1, 1, (at) => [0.7 * own(at, 5), 0.85 * own(at, 7), own(at, 11)]);
+    const cast = side(1, 1, (at) => [own(at, 5), 0.85 * own(at, 7), 0.7 * own(at, 11)]);
+    expect(judge({ ...cast, colours: cool.colours }, blue)).toEqual({ told: [], withheld: [] });
+  });
+
   describe('exchanged on a grey side', () => {
     // a press balances grey with more cyan than magenta and yellow: 1.3 times as far from paper
     const balanced = (of: PlateSide): PlateSide =>
