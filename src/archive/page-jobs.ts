@@ -10,7 +10,7 @@ import type {
   UnreadablePage,
   Word,
 } from '../model/index.ts';
-import type { CellCount, CellTurn, InkGrid, PlateShift, Screen } from '../plates/index.ts';
+import type { CellCount, CellTurn, InkGrid, PlateMarks, PlateShift, Screen } from '../plates/index.ts';
 import type {
   CompositeHeader,
   InkPage,
@@ -145,6 +145,8 @@ export interface SeenTogether {
   /** Of all pages, one after the other. */
   readonly grids: readonly InkGrid[];
   readonly shifts: readonly (PlateShift | null)[];
+  /** Beside the pages. */
+  readonly marks: readonly PlateMarks[];
 }
 
 /** Writes a part of a side, upright, as a page. */

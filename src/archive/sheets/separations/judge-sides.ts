@@ -57,6 +57,7 @@ export async function judgeSides(
           grid: together.grids[index]!,
           shift: together.shifts[index]!,
           screen: plate.screen,
+          marks: together.marks[index]!,
         })),
         doubled: set.doubled.map(({ ink, plate }) => ({ ink, file: plate.file })),
         strange: set.strange.map(({ ink, plate }) => ({ ink, file: plate.file, size: sizeWords(plate) })),

@@ -1,6 +1,6 @@
 import { joinBytes } from '../../../model/index.ts';
 import type { Grey, Screen } from '../../../plates/index.ts';
-import { estimateScreen, evenSquares, inkGrid, registerPlates } from '../../../plates/index.ts';
+import { estimateScreen, evenSquares, inkGrid, plateMarks, registerPlates } from '../../../plates/index.ts';
 import type { Book, InkTones } from '../../../reading/index.ts';
 import {
   cutPlate,
@@ -66,5 +66,11 @@ export async function seePlates({ looks, pxPerMm, cells }: PlatesJob): Promise<S
   return {
     grids: plates.map((plate) => joinBytes(cells.map((cell) => inkGrid(plate, cell.box, cell.turnDeg, cell)))),
     shifts: registerPlates(plates),
+    marks: plates.map((plate) =>
+      plateMarks(
+        plate,
+        cells.map(({ box }) => box),
+      ),
+    ),
   };
 }
