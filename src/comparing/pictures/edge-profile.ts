@@ -12,6 +12,8 @@ export interface EdgeOnPages {
   readonly carriedMm: Mm;
   /** What the edge spans on the dummy's page, and where the content took that. */
   readonly along: { readonly from: Mm; readonly to: Mm; readonly carriedFrom: Mm; readonly carriedTo: Mm };
+  /** From this edge of the picture to the opposite one. */
+  readonly depthMm: Mm;
   /** Cut by the trim: beyond it is nothing to see, and paper if the picture was drawn in. */
   readonly atTrim: boolean;
 }
@@ -48,7 +50,7 @@ const REACH_PX = 40;
 /** Both profiles of an edge; null where too little of it can be seen on the dummy's page. */
 export function edgeProfile(
   { dummy, revision }: { readonly dummy: PageRaster; readonly revision: PageRaster },
-  { isUpright, outward, stoodMm, carriedMm, along, atTrim }: EdgeOnPages,
+  { isUpright, outward, stoodMm, carriedMm, along, depthMm, atTrim }: EdgeOnPages,
 ): EdgeProfile | null {
   const { ppi } = dummy;
   const px = (mm: Mm): number => pxFromMm(mm, ppi);
@@ -59,7 +61,7 @@ export function edgeProfile(
   const stretch = (along.carriedTo - along.carriedFrom) / (along.to - along.from);
   const read = (page: PageRaster, depth: number, at: number): number =>
     isUpright ? pixelAt(page, depth, at) : pixelAt(page, at, depth);
-  const inner = Math.min(REACH_PX, Math.max(CLEAR_PX + 2, (to - from) >> 1));
+  const inner = Math.max(CLEAR_PX + RUN, Math.min(REACH_PX, Math.floor(px(depthMm) / 2)));
   const outer = REACH_PX + Math.ceil(Math.abs(px(carriedMm - stoodMm)));
   const sums = { dummy: new Float32Array(inner + outer), revision: new Float32Array(inner + outer) };
   const counts = new Float32Array(inner + outer);

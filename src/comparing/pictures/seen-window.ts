@@ -80,7 +80,8 @@ function measureEdges(
   ): Edge => {
     const isUpright = name === 'left' || name === 'right';
     const outward = name === 'left' || name === 'top' ? -1 : 1;
-    const profile = edgeProfile(pages, { isUpright, outward, stoodMm, carriedMm, along, atTrim });
+    const depthMm = isUpright ? width : height;
+    const profile = edgeProfile(pages, { isUpright, outward, stoodMm, carriedMm, along, depthMm, atTrim });
     const off = profile === null ? null : whereItEnds(profile, pxFromMm(Math.abs(carriedMm - stoodMm), ppi));
     return { name, stoodMm, carriedMm, atTrim, seenMm: off === null ? null : carriedMm + outward * mmFromPx(off, ppi) };
   };
