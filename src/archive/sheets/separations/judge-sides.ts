@@ -55,7 +55,7 @@ export async function judgeSides(
           file: plate.file,
           sha256: plate.sha256,
           grid: together.grids[index]!,
-          shift: together.shifts[index]!,
+          shift: plate.shift,
           screen: plate.screen,
           marks: together.marks[index]!,
         })),
