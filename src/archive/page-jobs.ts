@@ -10,7 +10,16 @@ import type {
   UnreadablePage,
   Word,
 } from '../model/index.ts';
-import type { CellCount, CellTurn, Grey, InkGrid, MarkedGrid, PlateShift, Screen } from '../plates/index.ts';
+import type {
+  CellCount,
+  CellTurn,
+  Grey,
+  InkGrid,
+  MarkedGrid,
+  PlateMarks,
+  PlateShift,
+  Screen,
+} from '../plates/index.ts';
 import type {
   CompositeHeader,
   InkPage,
@@ -164,7 +173,14 @@ export interface SeenPlate {
   readonly screen: Screen | null;
 }
 
-/** Looks at the plates of a side together: what each has over the side's pages, and how they lie on each other. */
+/** How the plates of a side lie on each other; for each a shift, in the order given. */
+export interface RegisterJob {
+  readonly do: 'register';
+  readonly looks: readonly TonesOnDisk[];
+  readonly pxPerMm: number;
+}
+
+/** Looks at the plates of a side: what each has over the side's pages, and beside them. */
 export interface PlatesJob {
   readonly do: 'plates';
   readonly looks: readonly TonesOnDisk[];
@@ -176,7 +192,8 @@ export interface PlatesJob {
 export interface SeenTogether {
   /** Of all pages, one after the other. */
   readonly grids: readonly InkGrid[];
-  readonly shifts: readonly (PlateShift | null)[];
+  /** Beside the pages. */
+  readonly marks: readonly PlateMarks[];
 }
 
 /** Writes a part of a side, upright, as a page. */
@@ -221,6 +238,7 @@ export type PageJob =
   | PlateHeaderJob
   | SeparatedJob
   | PlateJob
+  | RegisterJob
   | PlatesJob
   | InkPageJob
   | ZipJob
@@ -247,6 +265,7 @@ export interface PageJobResult {
   readonly 'plate-header': PlateHeader | CompositeHeader;
   readonly separated: readonly SeparatedPage[] | null;
   readonly plate: SeenPlate;
+  readonly register: readonly (PlateShift | null)[];
   readonly plates: SeenTogether;
   readonly 'ink-page': null;
   readonly zip: readonly ZipMember[];

@@ -33,7 +33,7 @@ import type {
 import { readRaster, writeRaster } from './raster-file.ts';
 import { lookAtPage } from './sheets/look-at-page.ts';
 import { listPlates, unpack } from './sheets/separations/unpack.ts';
-import { readPlate, seePlates } from './sheets/separations/see-plates.ts';
+import { readPlate, registerLooks, seePlates } from './sheets/separations/see-plates.ts';
 
 /** Dummy, revision, and pages laid over it; a further file closes the one opened first. */
 const MOST_OPEN = 3;
@@ -155,6 +155,8 @@ async function answer(job: PageJob): Promise<unknown> {
       return separatedPages(await bookAt(job.path, job.limits));
     case 'plate':
       return readPlate(job, (path) => bookAt(path, job.limits));
+    case 'register':
+      return registerLooks(job);
     case 'plates':
       return seePlates(job);
     case 'ink-page':

@@ -18,19 +18,15 @@ import { formatMm } from './pictures/picture-sentences.ts';
  * @param explained  places that pictures and text account for, on either page, mm
  */
 export function compareArtwork(
-  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+  sides: { readonly dummy: PageSide; readonly revision: PageSide },
   explained: readonly Box[],
   conversion: ColourMap,
   tolerances: Tolerances,
 ): readonly Finding[] {
-  const width = Math.min(dummy.raster.width, revision.raster.width);
-  const height = Math.min(dummy.raster.height, revision.raster.height);
+  const { dummy, revision } = sides;
   const { ppi } = dummy.raster;
-  const open = uncovered({ left: 0, top: 0, width, height }, ppi, explained);
-  const marks = markDifferences(dummy.raster, revision.raster, open, { width, height }, conversion, tolerances);
-  if (marks === null) return [];
   const pixelMm2 = mmFromPx(1, ppi) ** 2;
-  const patches = findPatches(marks, width, height, 2).filter(({ cells }) => cells * pixelMm2 >= tolerances.artworkMm2);
+  const patches = changedPatches(sides, explained, conversion, tolerances);
   return gather(patches, mmFromPx(1, ppi)).map(({ box, cells }) => {
     const areaMm2 = cells * pixelMm2;
     return {
@@ -44,6 +40,23 @@ export function compareArtwork(
       says: `Something drawn on the page changed: ${areaMm2.toFixed(1)} mm² in a place of ${formatMm(box.width)} by ${formatMm(box.height)}, ${formatMm(box.x)} from the left and ${formatMm(box.y)} from the top.`,
     };
   });
+}
+
+/** Patches of pixels that differ outside the explained places, each large enough to be told; in pixels of the rasters. */
+export function changedPatches(
+  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
+  explained: readonly Box[],
+  conversion: ColourMap,
+  tolerances: Tolerances,
+): readonly Patch[] {
+  const width = Math.min(dummy.raster.width, revision.raster.width);
+  const height = Math.min(dummy.raster.height, revision.raster.height);
+  const { ppi } = dummy.raster;
+  const open = uncovered({ left: 0, top: 0, width, height }, ppi, explained);
+  const marks = markDifferences(dummy.raster, revision.raster, open, { width, height }, conversion, tolerances);
+  if (marks === null) return [];
+  const pixelMm2 = mmFromPx(1, ppi) ** 2;
+  return findPatches(marks, width, height, 2).filter(({ cells }) => cells * pixelMm2 >= tolerances.artworkMm2);
 }
 
 /** Places closer than this belong to one change. */

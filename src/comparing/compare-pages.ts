@@ -2,10 +2,12 @@ import type { Box, Finding, PageFacts, PageRaster, Tolerances } from '../model/i
 import { intersectBoxes } from '../model/index.ts';
 import { compareArtwork } from './artwork.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
-import { isFlattened, isPaper } from './flattened-page.ts';
+import { isFlattened } from './flattened-page.ts';
+import { judgeSeenPictures, withoutReached } from './judge-flattened.ts';
 import type { PageSide } from './page-sides.ts';
 import { preparePage } from './page-sides.ts';
-import { judgePicture } from './pictures/judge-picture.ts';
+import { picturesThatCameIn } from './pictures/came-in.ts';
+import { isOther, judgePicture } from './pictures/judge-picture.ts';
 import type { PictureJudgement } from './pictures/judge-picture.ts';
 import { matchPictures } from './pictures/match-pictures.ts';
 import { pictureAdded, pictureMissing } from './pictures/picture-came-or-went.ts';
@@ -58,16 +60,20 @@ export function comparePages(task: PageTask, tolerances: Tolerances): PageCompar
   if (flattened && task.fine === null) return { findings: [], colour: null, wantsFine: true };
   const sides = flattened ? flattenedSides(task) : plain;
   const pictures = comparePictures(sides, task.bookConversion, tolerances, flattened);
-  const boxes = [...sides.dummy.pictures, ...sides.revision.pictures].map(({ window }) => window);
+  const boxes = [...sides.dummy.pictures.map(({ window }) => window), ...pictures.windows];
   const fine =
     flattened && task.fine !== null
       ? { ...task.fine, dummy: softenRaster(task.fine.dummy), leastInkPx: LEAST_PLATE_INK_PX }
       : task.fine;
-  const text = compareText(sides, fine, boxes, tolerances, task.bookConversion);
-  const explained = [...boxes.map((box) => growBox(box, RIM_MM)), ...text.judged];
+  const rims = (of: readonly Box[]): Box[] => of.map((box) => growBox(box, RIM_MM));
+  const cameIn = flattened ? picturesThatCameIn(sides, rims(boxes), task.bookConversion, tolerances) : [];
+  const readable = flattened ? withoutReached(sides, [...pictures.windows, ...cameIn]) : sides;
+  const text = compareText(readable, fine, boxes, tolerances, task.bookConversion);
+  const explained = [...rims([...boxes, ...cameIn]), ...text.judged];
   const artwork = compareArtwork(sides, explained, task.bookConversion, tolerances);
+  const added = cameIn.map((window) => pictureAdded({ window }, sides));
   return {
-    findings: [...pictures.findings, ...text.findings, ...artwork],
+    findings: [...pictures.findings, ...added, ...text.findings, ...artwork],
     colour: pictures.colour,
     wantsFine: text.wantsFine,
   };
@@ -87,6 +93,8 @@ interface Sides {
 
 interface PictureComparison {
   readonly findings: readonly Finding[];
+  /** Where the pictures lie on the revision's page. */
+  readonly windows: readonly Box[];
   readonly colour: PageComparison['colour'];
 }
 
@@ -102,30 +110,26 @@ function comparePictures(
     return judgePicture({ dummy, revision, dummyPicture, revisionPicture, covers, bookConversion }, tolerances);
   };
   if (flattened) {
-    const seen = dummy.pictures.map((picture): PictureJudgement => {
-      const judged = judge(picture, picture);
-      const gone = isOther(judged) && isPaper(revision.raster, picture.window);
-      return gone ? { findings: [pictureMissing(picture, sides)], colour: null } : judged;
-    });
-    return { findings: seen.flatMap(({ findings }) => findings), colour: meanColour(seen) };
+    const seen = judgeSeenPictures(sides, judge);
+    const windows = seen.flatMap(({ window }) => window ?? []);
+    return { findings: seen.flatMap(({ findings }) => findings), windows, colour: meanColour(seen) };
   }
   const match = matchPictures(dummy, revision);
   const judgements = match.pairs.map((pair) => judge(pair.dummy, pair.revision));
   // a picture that one file does not tell may still be seen, drawn in another way: the pixels decide
   for (const missing of match.missing) {
     const seen = judge(missing, missing);
-    judgements.push(isOther(seen) ? { findings: [pictureMissing(missing, sides)], colour: null } : seen);
+    judgements.push(isOther(seen) ? { findings: [pictureMissing(missing, sides)], colour: null, map: null } : seen);
   }
   for (const added of match.added) {
     const seen = judge(added, added);
-    judgements.push(isOther(seen) ? { findings: [pictureAdded(added, sides)], colour: null } : seen);
+    judgements.push(isOther(seen) ? { findings: [pictureAdded(added, sides)], colour: null, map: null } : seen);
   }
-  return { findings: judgements.flatMap(({ findings }) => findings), colour: meanColour(judgements) };
-}
-
-/** The same picture in the same place, drawn in another way, differs at most by a retouched part. */
-function isOther({ findings }: PictureJudgement): boolean {
-  return findings.some(({ kind }) => kind !== 'picture-retouched');
+  return {
+    findings: judgements.flatMap(({ findings }) => findings),
+    windows: revision.pictures.map(({ window }) => window),
+    colour: meanColour(judgements),
+  };
 }
 
 const TYPE_MARGIN_MM = 0.4;
@@ -143,7 +147,7 @@ function coversOf(
   return boxes.filter((box) => intersectBoxes(box, dummyPicture.window) !== null);
 }
 
-function meanColour(judgements: readonly PictureJudgement[]): PageComparison['colour'] {
+function meanColour(judgements: readonly Pick<PictureJudgement, 'colour'>[]): PageComparison['colour'] {
   const measured = judgements.flatMap(({ colour }) => (colour === null ? [] : [colour]));
   const area = measured.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
   if (area === 0) return null;

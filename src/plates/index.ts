@@ -22,6 +22,7 @@ export { assignSides, sidesInOrder, type PlannedSide, type SeenCell, type SeenSi
 export { plateSets, sizeWords, type NamedPlate, type PlateSet, type SetPlate } from './separations/plate-sets.ts';
 export { inkGrid, type CellCount, type InkGrid } from './separations/ink-grid.ts';
 export { judgePlates, type JudgedPlates, type PlateSide } from './separations/judge-plates.ts';
+export { plateMarks, type PlateMarks } from './separations/plate-marks.ts';
 export { registerPlates, type PlateShift } from './separations/plate-register.ts';
 export { estimateScreen, type PlateSquare, type Screen } from './separations/screen-ruling.ts';
 export { tellSpots, type SpotOnPage } from './separations/spot-places.ts';

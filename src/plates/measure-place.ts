@@ -1,19 +1,26 @@
 import type { Box } from '../model/index.ts';
-import { correlationOf } from './correlation.ts';
+import { intersectBoxes } from '../model/index.ts';
 import type { Grey } from './grey.ts';
 import { halveGrey, pixelPart, softened, uprightPart } from './grey.ts';
 import { layingOf } from './kernels/laying.ts';
-import type { Laying } from './kernels/laying.ts';
+import { bestOffset, worthMoving } from './lay-page.ts';
+import { placeByType } from './place-by-type.ts';
 import type { CellTurn } from './plan.ts';
 
 /** A page is looked for this far around its place. */
 const REACH_MM = 6;
 /** Under this correlation it is not the page that was looked for, or nothing to go by. */
 const LEAST_LIKENESS = 0.5;
-/** What moving must leave over less of than staying where the page was planned: a page that hardly tells lies there. */
-const WORTH_MOVING = 1.5;
 /** Greys' standard deviation, under which a page is paper. */
 const LEAST_SPREAD = 2;
+
+/** A page and the sheet that it stands on. */
+interface PlacedPage {
+  readonly sheet: Grey;
+  readonly page: Grey;
+  readonly pictures: readonly Box[];
+  readonly type: readonly Box[];
+}
 
 /** Where a page really lies on a sheet. */
 export interface MeasuredPlace {
@@ -28,11 +35,12 @@ export interface MeasuredPlace {
  * @param page  the dummy's page in greys
  * @param pictures  windows of pictures on the page: what they show may have slipped in them, which is no matter of the
  * page's place, so it only counts where the rest of the page tells too little
+ * @param type  boxes of the page's words: type in several places lies where its page does, whatever moved on it
  * @param around  where it should lie; of the trimmed size
  * @returns null where it is not found there or shows too little
  */
 export function measurePlace(
-  { sheet, page, pictures }: { readonly sheet: Grey; readonly page: Grey; readonly pictures: readonly Box[] },
+  { sheet, page, pictures, type }: PlacedPage,
   around: Box,
   turnDeg: CellTurn,
 ): MeasuredPlace | null {
@@ -53,8 +61,8 @@ export function measurePlace(
   const rough = layingOf(halfField, half, openPixels(half, besides), 2);
   if (rough === null) return null;
   const coarse = bestOffset(rough, null);
-  const softPage = softened(softened(page));
-  const fine = layingOf(softened(softened(field)), softPage, openPixels(softPage, besides), 1);
+  const [softField, softPage] = [softened(softened(field)), softened(softened(page))];
+  const fine = layingOf(softField, softPage, openPixels(softPage, besides), 1);
   if (fine === null) return null;
   const best = bestOffset(fine, { x: 2 * coarse.x, y: 2 * coarse.y, reach: 3 });
   if (best.likeness < LEAST_LIKENESS) return null;
@@ -68,10 +76,10 @@ export function measurePlace(
     180: { x: right - toX, y: bottom - toY },
     270: { x: bottom - toY, y: fromX - left },
   }[turnDeg];
-  if (1 - likenessAt(fine, planned) < WORTH_MOVING * (1 - best.likeness)) {
-    return { likeness: best.likeness, box: around };
-  }
-  const { x, y } = best;
+  if (!worthMoving(fine, planned, best)) return { likeness: best.likeness, box: around };
+  const ownType = type.filter((box) => pictures.every((picture) => intersectBoxes(picture, box) === null));
+  const { x, y } = placeByType(softField, softPage, ownType, { planned, measured: best, reachMm: REACH_MM }) ?? best;
+  if (x === planned.x && y === planned.y) return { likeness: best.likeness, box: around };
   const corner = {
     0: [left + x, top + y],
     90: [right - y, top + x],
@@ -118,64 +126,4 @@ function spread({ data }: Grey, open: Uint8Array | null): number {
   }
   const mean = sum / Math.max(1, n);
   return Math.sqrt(Math.max(0, square / Math.max(1, n) - mean * mean));
-}
-
-/** The correlation at a place between pixels, from the four around it. */
-function likenessAt(laying: Laying, { x, y }: { readonly x: number; readonly y: number }): number {
-  const [left, top] = [Math.floor(x), Math.floor(y)];
-  const [p, q] = [x - left, y - top];
-  let sum = 0;
-  for (const [dx, dy, weight] of [
-    [0, 0, (1 - p) * (1 - q)],
-    [1, 0, p * (1 - q)],
-    [0, 1, (1 - p) * q],
-    [1, 1, p * q],
-  ] as const) {
-    const column = Math.max(0, Math.min(laying.mostX, left + dx));
-    const row = Math.max(0, Math.min(laying.mostY, top + dy));
-    sum += weight * correlationOf(laying.sumsAt(column, row));
-  }
-  return sum;
-}
-
-interface Offset {
-  readonly x: number;
-  readonly y: number;
-  readonly likeness: number;
-}
-
-/** The offset of the page in the field with the best correlation, near a place between pixels by a parabola through its neighbours. */
-function bestOffset(
-  { mostX, mostY, sumsAt }: Laying,
-  near: { readonly x: number; readonly y: number; readonly reach: number } | null,
-): Offset {
-  const [fromX, toX] = near === null ? [0, mostX] : within(near.x, near.reach, mostX);
-  const [fromY, toY] = near === null ? [0, mostY] : within(near.y, near.reach, mostY);
-  const at = (x: number, y: number): number => correlationOf(sumsAt(x, y));
-  let best: Offset = { x: fromX, y: fromY, likeness: at(fromX, fromY) };
-  for (let y = fromY; y <= toY; y++) {
-    for (let x = fromX; x <= toX; x++) {
-      const likeness = at(x, y);
-      if (likeness > best.likeness) best = { x, y, likeness };
-    }
-  }
-  if (near === null) return best;
-  const { x, y, likeness } = best;
-  return {
-    x: x + (x > 0 && x < mostX ? vertex(at(x - 1, y), likeness, at(x + 1, y)) : 0),
-    y: y + (y > 0 && y < mostY ? vertex(at(x, y - 1), likeness, at(x, y + 1)) : 0),
-    likeness,
-  };
-}
-
-/** From which whole pixel to which. */
-function within(middle: number, reach: number, most: number): readonly [number, number] {
-  const whole = Math.round(middle);
-  return [Math.min(most, Math.max(0, whole - reach)), Math.min(most, whole + reach)];
-}
-
-/** Where a parabola through three values at -1, 0 and 1 has its top. */
-function vertex(before: number, here: number, after: number): number {
-  const bend = before - 2 * here + after;
-  return bend < 0 ? Math.max(-0.5, Math.min(0.5, (before - after) / (2 * bend))) : 0;
 }

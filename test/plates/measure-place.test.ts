@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Box } from '../../src/model/index.ts';
 import { measurePlace, type Grey } from '../../src/plates/index.ts';
 
 const PX_PER_MM = 4;
@@ -22,6 +23,20 @@ function drawn(size: { width: number; height: number }, at: (x: number, y: numbe
   return { width, height, pxPerMm: PX_PER_MM, data };
 }
 
+/** Words of the lines of type, as the dummy tells them. */
+const TYPE = [66, 68, 70].map((y) => ({ x: 10, y, width: 30, height: 2 }));
+
+/** What is measured of a page on which all but its type lies so far to the right; and its type, too. */
+function measuredByType(restRightMm: number, typeRightMm: number, type: readonly Box[]) {
+  const page = drawn(PAGE, (x, y) => tone(x, y, 0));
+  const sheet = drawn({ width: 90, height: 110 }, (x, y) => {
+    const [ownX, ownY] = [x - AT.x, y - AT.y];
+    return ownY < 64 ? tone(ownX - restRightMm, ownY, 0) : tone(ownX - typeRightMm, ownY, 0);
+  });
+  const place = measurePlace({ sheet, page, pictures: [WINDOW], type }, { ...AT, ...PAGE }, 0);
+  return place!.box.x - AT.x;
+}
+
 function measured(movedMm: number, contentDownMm: number) {
   const page = drawn(PAGE, (x, y) => tone(x, y, 0));
   const sheet = drawn({ width: 90, height: 110 }, (x, y) => {
@@ -29,7 +44,7 @@ function measured(movedMm: number, contentDownMm: number) {
     const onPage = ownX >= 0 && ownY >= 0 && ownX < PAGE.width && ownY < PAGE.height;
     return onPage ? tone(ownX, ownY, contentDownMm) : 255;
   });
-  const place = measurePlace({ sheet, page, pictures: [WINDOW] }, { ...AT, ...PAGE }, 0);
+  const place = measurePlace({ sheet, page, pictures: [WINDOW], type: [] }, { ...AT, ...PAGE }, 0);
   return { x: place!.box.x - AT.x, y: place!.box.y - AT.y };
 }
 
@@ -42,5 +57,17 @@ describe('the place of a page on a sheet', () => {
   it('is not told by what slipped within a picture of it', () => {
     const { x, y } = measured(0, 1);
     expect(Math.hypot(x, y)).toBeLessThan(0.1);
+  });
+
+  it('is told by lines of type, not by a picture that moved with its frame', () => {
+    const lines = [...TYPE, { x: 10, y: 75, width: 10, height: 2 }];
+    expect(measuredByType(3, 0, [])).toBeGreaterThan(2);
+    expect(measuredByType(3, 0, lines)).toBe(0);
+    expect(measuredByType(3, -1, lines)).toBeCloseTo(-1, 1);
+    expect(measuredByType(1, 1, lines)).toBeCloseTo(1, 1);
+  });
+
+  it('is not told by one line of type, which may have moved as any other thing', () => {
+    expect(measuredByType(3, 0, TYPE.slice(0, 1))).toBeGreaterThan(2);
   });
 });

@@ -57,7 +57,8 @@ function measure(
   const turnDeg = recognised?.turnDeg ?? cell.turnDeg;
   const { pictures } = page.description;
   const besides = isOnePicture(page.description) ? [] : pictures.map(({ window }) => window);
-  const seen = measurePlace({ sheet, page: page.grey, pictures: besides }, cell.box, turnDeg);
+  const type = page.words.map(({ box }) => box);
+  const seen = measurePlace({ sheet, page: page.grey, pictures: besides, type }, cell.box, turnDeg);
   if (seen === null) return null;
   const told = placeByWords({ dummy: page.words, sheet: words }, cell.box, turnDeg);
   const off = (box: Box, byWords: boolean) => ({ x: box.x - cell.box.x, y: box.y - cell.box.y, byWords });

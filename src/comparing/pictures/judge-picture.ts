@@ -36,6 +36,13 @@ export interface PictureTask {
 export interface PictureJudgement {
   readonly findings: readonly Finding[];
   readonly colour: { readonly meanDeltaE00: number; readonly worstDeltaE00: number; readonly areaMm2: number } | null;
+  /** How the content moved, mm; null where it is another picture or nothing of it can be seen. */
+  readonly map: Similarity | null;
+}
+
+/** Whether it is not the same picture in the same place drawn in another way, which differs at most by a retouched part. */
+export function isOther({ findings }: PictureJudgement): boolean {
+  return findings.some(({ kind }) => kind !== 'picture-retouched');
 }
 
 /** From here on a share of differing picture makes it another picture, however alike the rest. */
@@ -53,7 +60,7 @@ const CROP_STOPS_MM = 1;
 /** Judges one picture pair: another picture, place and crop, local changes, colours. Most telling kinds only. */
 export function judgePicture(task: PictureTask, tolerances: Tolerances): PictureJudgement {
   const { dummy, revision, dummyPicture, revisionPicture } = task;
-  if (isCovered(task)) return { findings: [], colour: null };
+  if (isCovered(task)) return { findings: [], colour: null, map: null };
   const registered = registerPair(
     { seen: dummyPicture, side: dummy },
     { seen: revisionPicture, side: revision },
@@ -61,21 +68,22 @@ export function judgePicture(task: PictureTask, tolerances: Tolerances): Picture
     tolerances,
   );
   const about = aboutPair(task);
-  if (registered === null) return { findings: [replaced(about, 0)], colour: null };
-  const compared = compareColours(task, registered.map, tolerances);
-  if (compared === null) return { findings: geometryFindings(task, registered, about, tolerances), colour: null };
+  if (registered === null) return { findings: [replaced(about, 0)], colour: null, map: null };
+  const { map } = registered;
+  const compared = compareColours(task, map, tolerances);
+  if (compared === null) return { findings: geometryFindings(task, registered, about, tolerances), colour: null, map };
   const { change, local, cellMm, field } = compared;
   const findings = geometryFindings(task, registered, about, tolerances);
   const slanted = findings.some(({ kind }) => kind === 'picture-turned') && !isQuarterTurn(registered.map.turnRad);
   const recropped = findings.some(({ kind }) => kind === 'crop-altered');
   if (isOtherPicture(registered, local, { slanted, recropped })) {
-    return { findings: [replaced(about, registered.likeness)], colour: null };
+    return { findings: [replaced(about, registered.likeness)], colour: null, map: null };
   }
   // what a strange treatment of the colours leaves over here and there is part of it, not a second fault
   if (change.beyond !== null) findings.push(recoloured(change, about));
   else if (local.patches.length > 0) findings.push(retouched(local.patches, field, cellMm, about));
   const { meanDeltaE00, worstDeltaE00 } = change;
-  return { findings, colour: { meanDeltaE00, worstDeltaE00, areaMm2: areaMm2(dummyPicture.window) } };
+  return { findings, colour: { meanDeltaE00, worstDeltaE00, areaMm2: areaMm2(dummyPicture.window) }, map };
 }
 
 /** Probed coarsely: under so much type or other pictures there is nothing left to judge. */

@@ -9,7 +9,10 @@ interface Sides {
 }
 
 /** A picture of the dummy page that is nowhere on the revision page. */
-export function pictureMissing({ window }: VisiblePicture, { dummy, revision }: Sides): FindingOf<'picture-missing'> {
+export function pictureMissing(
+  { window }: Pick<VisiblePicture, 'window'>,
+  { dummy, revision }: Sides,
+): FindingOf<'picture-missing'> {
   return {
     kind: 'picture-missing',
     weight: 'stop',
@@ -23,7 +26,10 @@ export function pictureMissing({ window }: VisiblePicture, { dummy, revision }: 
 }
 
 /** A picture of the revision page that is nowhere on the dummy page. */
-export function pictureAdded({ window }: VisiblePicture, { dummy, revision }: Sides): FindingOf<'picture-added'> {
+export function pictureAdded(
+  { window }: Pick<VisiblePicture, 'window'>,
+  { dummy, revision }: Sides,
+): FindingOf<'picture-added'> {
   return {
     kind: 'picture-added',
     weight: 'stop',

@@ -10,7 +10,7 @@ export interface VisiblePicture {
 }
 
 /** Pictures smaller than this each way are ornaments and belong to the artwork. */
-const LEAST_SIDE_MM = 4;
+export const LEAST_SIDE_MM = 4;
 
 /** The pictures of a page that a reader of the trimmed page sees as pictures, in drawing order. */
 export function visiblePictures(

@@ -5,13 +5,20 @@ import type { InkGrid } from './ink-grid.ts';
 import { inkDemand } from './ink-demand.ts';
 import type { Screen } from './screen-ruling.ts';
 import { elsewhere, inkOfColours } from './job-colours.ts';
+import type { PlateMarks, UnlikeMarks } from './plate-marks.ts';
+import { likenessOfMarks, unlikeMarks } from './plate-marks.ts';
 import { colourStep } from './told-by-colours.ts';
 
 /** The plates of a side as far as exchanged ones are told by them. */
 export interface InkedSide {
   /** Of the pages that stand there, three bytes a cell. */
   readonly colours: Uint8Array;
-  readonly plates: readonly { readonly ink: string; readonly grid: InkGrid; readonly screen: Screen | null }[];
+  readonly plates: readonly {
+    readonly ink: string;
+    readonly grid: InkGrid;
+    readonly screen: Screen | null;
+    readonly marks: PlateMarks | null;
+  }[];
 }
 
 /** Two plates that stand for each other's ink. */
@@ -33,13 +40,20 @@ const FEWEST_SIDES = 3;
 const ANGLE = { sameDeg: 5, apartDeg: 10, fewestSides: 2 };
 
 /**
- * Finds plates that stand for each other's ink by the rest of the job: a job is separated and screened in one way, so that
- * what one colour gets of an ink on other sides it gets here, and each ink has its angle.
+ * What two plates of a side have unlike each other beside the pages (patches of a colour bar, names of inks) goes against what
+ * the same two have on other sides, which agree; in square millimetres of full ink.
+ */
+const MARKS = { against: -0.6, agree: 0.6, fewestSides: 2, leastMm2: 20 };
+
+/**
+ * Finds plates that stand for each other's ink by the rest of the job: a job is separated, screened and marked in one way, so
+ * that what one colour gets of an ink on other sides it gets here, each ink has its angle, and its own patches in the bars.
  *
  * @returns the surest first; what is found later has the earlier ones put right
  */
 export function exchangedInJob(sides: readonly InkedSide[]): readonly Exchange[] {
   const found: Exchange[] = [...byAngles(sides)];
+  found.push(...byMarks(found.reduce(putRight, sides)));
   let put = found.reduce(putRight, sides);
   const most = sides.length * 2;
   while (found.length < most) {
@@ -85,6 +99,34 @@ function byAngles(sides: readonly InkedSide[]): readonly Exchange[] {
       return crossed && between(usualA, usualB) > ANGLE.apartDeg ? [{ side, inks }] : [];
     }),
   );
+}
+
+function byMarks(sides: readonly InkedSide[]): readonly Exchange[] {
+  const pairs = (['cyan', 'magenta', 'yellow', 'black'] as const).flatMap((one, index, all) =>
+    all.slice(index + 1).map((other) => [one, other] as const),
+  );
+  const found = pairs.flatMap((inks) => {
+    const marks = sides.map((side) => marksApart(side, inks));
+    return marks.flatMap((here, side) => {
+      if (here === null) return [];
+      const others = marks.flatMap((there, index) => (there === null || index === side ? [] : [there]));
+      const opposed = others.filter((there) => likenessOfMarks(here, there) <= MARKS.against);
+      const agree = opposed.slice(1).every((there) => likenessOfMarks(opposed[0]!, there) >= MARKS.agree);
+      return agree && opposed.length >= MARKS.fewestSides && 2 * opposed.length > others.length ? [{ side, inks }] : [];
+    });
+  });
+  // of two pairs with a plate in common neither is sure
+  const shares = (one: Exchange, other: Exchange): boolean =>
+    one !== other && one.side === other.side && one.inks.some((ink) => other.inks.includes(ink));
+  return found.filter((one) => !found.some((other) => shares(one, other)));
+}
+
+/** What the plates of two inks have unlike each other beside the pages; null where that is hardly anything, or not known. */
+function marksApart({ plates }: InkedSide, inks: readonly [ProcessInk, ProcessInk]): UnlikeMarks | null {
+  const [one, other] = inks.map((ink) => plates.find((plate) => plate.ink === ink)?.marks ?? null);
+  const marks = one == null || other == null ? null : unlikeMarks(one, other);
+  const mm2 = marks === null ? 0 : marks.ink.reduce((sum, ink) => sum + Math.abs(ink), 0) / 255;
+  return mm2 < MARKS.leastMm2 ? null : marks;
 }
 
 /** Of two directions of rows, which repeat every 90 degrees. */

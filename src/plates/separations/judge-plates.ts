@@ -8,6 +8,7 @@ import { shownInks } from './exchanged-inks.ts';
 import { needsInk } from './ink-demand.ts';
 import { asksAsElsewhere } from './job-colours.ts';
 import type { InkGrid } from './ink-grid.ts';
+import type { PlateMarks } from './plate-marks.ts';
 import type { PlateShift } from './plate-register.ts';
 import { toldByColours } from './told-by-colours.ts';
 
@@ -21,6 +22,8 @@ export interface JudgedPlate {
   /** Against most plates of its side; null where it shares nothing with them. */
   readonly shift: PlateShift | null;
   readonly screen: Screen | null;
+  /** Beside the pages; null where that was not looked at. */
+  readonly marks: PlateMarks | null;
 }
 
 /** A side as its plates have it, and what the dummy has there. */

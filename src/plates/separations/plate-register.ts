@@ -11,6 +11,8 @@ export interface PlateShift {
 }
 
 const TILE_MM = 24;
+/** Where hardly anything but marks is on both plates, they are looked for in tiles that hold little else. */
+const MARK_TILE_MM = 10;
 const MOST_TILES = 48;
 /** Plates are looked for this far beside each other. */
 const REACH_MM = 3;
@@ -88,8 +90,17 @@ interface Tile {
 }
 
 function shiftBetween(one: Gradients, other: Gradients, pxPerMm: number): PlateShift | null {
+  const [side, markSide] = [TILE_MM, MARK_TILE_MM].map((mm) => Math.round(mm * pxPerMm)) as [number, number];
+  return (
+    shiftInTiles(one, other, { side, step: side }, pxPerMm) ??
+    shiftInTiles(one, other, { side: markSide, step: markSide >> 1 }, pxPerMm)
+  );
+}
+
+/** What most tiles agree on; null where too few have something to hold on to, or they do not agree. */
+function shiftInTiles(one: Gradients, other: Gradients, size: TileSize, pxPerMm: number): PlateShift | null {
   const reach = Math.round(REACH_MM * pxPerMm);
-  const found = tilesOf(one, other, Math.round(TILE_MM * pxPerMm), reach).flatMap((tile) => {
+  const found = tilesOf(one, other, size, reach).flatMap((tile) => {
     const best = bestShift(one, other, tile, reach);
     return best === null ? [] : [{ x: best.x / pxPerMm, y: best.y / pxPerMm }];
   });
@@ -100,11 +111,17 @@ function shiftBetween(one: Gradients, other: Gradients, pxPerMm: number): PlateS
   return { x: medianOf(agreeing.map(({ x }) => x)), y: medianOf(agreeing.map(({ y }) => y)) };
 }
 
-/** Places in which both plates have edges in both directions, the strongest first. */
-function tilesOf(one: Gradients, other: Gradients, side: number, reach: number): readonly Tile[] {
+/** In pixels; tiles are looked at every `step`. */
+interface TileSize {
+  readonly side: number;
+  readonly step: number;
+}
+
+/** Places in which both plates have edges in both directions, the strongest first; none lies on another. */
+function tilesOf(one: Gradients, other: Gradients, { side, step }: TileSize, reach: number): readonly Tile[] {
   const tiles: Tile[] = [];
-  for (let top = reach; top + side + reach <= one.height; top += side) {
-    for (let left = reach; left + side + reach <= one.width; left += side) {
+  for (let top = reach; top + side + reach <= one.height; top += step) {
+    for (let left = reach; left + side + reach <= one.width; left += step) {
       const strengths = [one.across, one.down, other.across, other.down].map((field) => {
         let sum = 0;
         for (let y = top; y < top + side; y += 2) {
@@ -116,7 +133,15 @@ function tilesOf(one: Gradients, other: Gradients, side: number, reach: number):
       if (strength >= LEAST_GRADIENT) tiles.push({ left, top, side, strength });
     }
   }
-  return tiles.sort((a, b) => b.strength - a.strength).slice(0, MOST_TILES);
+  const apart: Tile[] = [];
+  for (const tile of tiles.sort((a, b) => b.strength - a.strength)) {
+    if (apart.length === MOST_TILES) break;
+    const isFree = apart.every(
+      ({ left, top }) => Math.max(Math.abs(left - tile.left), Math.abs(top - tile.top)) >= side,
+    );
+    if (isFree) apart.push(tile);
+  }
+  return apart;
 }
 
 function bestShift(

@@ -26,6 +26,9 @@ const PLATED: SheetCase = {
 /** Sides 1 and 3 are set alike: chapters, and frames of one harbour. */
 const ALIKE: SheetCase = { ...PLATED, spec: excerpt(winter.spec, [12, 10, 11, 18, 22, 23, 13, 19]) };
 
+/** No angle tells one ink from another. */
+const ONE_ANGLE: SheetCase = { ...PLATED, after: 'one-bit plates, one angle' };
+
 /** The lowest page of each side, by which a finding of its plates is told. */
 const FIRST_PAGES = [1, 2, 5, 6] as const;
 
@@ -56,11 +59,12 @@ const empty = (side: number, ink: PlateFault['ink']): FaultySheets =>
     [told('separation-empty', side, inkOf(ink))],
   );
 
-const exchanged = (side: number, ink: PlateFault['ink'], other: PlateFault['ink']): FaultySheets =>
+const exchanged = (side: number, ink: PlateFault['ink'], other: PlateFault['ink'], of = PLATED): FaultySheets =>
   faulty(
-    `${inkOf(ink)} and ${inkOf(other)} of side ${side} exchanged`,
+    `${inkOf(ink)} and ${inkOf(other)} of side ${side} exchanged${of === ONE_ANGLE ? ', all at one angle' : ''}`,
     [{ kind: 'exchanged', side, ink, with: other }],
     [told('inks-exchanged', side, inkOf(ink), { otherInk: inkOf(other) })],
+    of,
   );
 
 const ofOtherSides = (ink: PlateFault['ink'], one: number, other: number, of = PLATED): FaultySheets =>
@@ -114,6 +118,7 @@ export const FAULTY_PLATES: readonly FaultySheets[] = [
   exchanged(3, 'Yellow', 'Black'),
   exchanged(4, 'Cyan', 'Black'),
   exchanged(4, 'Cyan', 'Magenta'),
+  exchanged(4, 'Cyan', 'Magenta', ONE_ANGLE),
   off(1, 'Magenta', 0.2, 0),
   off(2, 'Yellow', 0.15, -0.15),
   off(3, 'Black', 0, 0.3),

@@ -138,12 +138,15 @@ const OLDER_PAGES: readonly FaultySheets[] = WRONG_PAGES.filter(({ made: { plant
     wanted,
   }));
 
+/** Whether a crop moved anything by 1 mm: its content, an edge of its window, or what lies near its edges. */
+function isByAMillimetre({ expected: [only] }: PlantedFault): boolean {
+  const { shiftXmm = 0, shiftYmm = 0, scale = 1, cutMm } = only?.figures ?? {};
+  return Math.hypot(shiftXmm, shiftYmm) >= 1 || Math.abs(cutMm?.mm ?? 0) >= 1 || Math.abs(scale - 1) >= 0.03;
+}
+
 /** The same on plates of one bit, where a crop is to be found from 1 mm. */
 const ON_PLATES: readonly FaultySheets[] = [
-  ...CROP_FAULTS.filter(
-    ({ expected: [only] }) =>
-      Math.hypot(only?.figures?.shiftXmm ?? 0, only?.figures?.shiftYmm ?? 0) >= 1 && only?.figures?.cutMm === undefined,
-  ),
+  ...CROP_FAULTS.filter(isByAMillimetre),
   ...PICTURE_FAULTS.filter(({ expected }) => expected.every(({ kind }) => kind !== 'picture-coarse')),
   ...RETOUCH_FAULTS,
   ...TEXT_FAULTS,

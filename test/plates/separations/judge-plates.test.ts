@@ -22,6 +22,7 @@ function side(sheet: number, page: number, paint: (at: number) => readonly [numb
     grid: Uint8Array.from({ length: CELLS }, (_, at) => Math.max(0, Math.min(255, inkAt(ink, at)))),
     shift: { x: 0, y: 0 },
     screen: { rulingLpi: 175, angleDeg: 45 },
+    marks: null,
   }));
   const cell = { page, row: 1, column: 1, box: { x: 0, y: 0, width: 10, height: 10 }, turnDeg: 0 as const, creepMm: 0 };
   const seen = { sheet, side: 'front' as const, cells: [{ cell, box: cell.box, recognised: null, offMm: null }] };
@@ -141,6 +142,14 @@ describe('the plates of sheets', () => {
     });
   });
 
+  it('are not told as exchanged where a picture on the side has a cast', () => {
+    const tone = (at: number): number => 70 + ((patch(at, 9) * 31) % 120);
+    const own = (at: number, step: number): number => tone(at) + ((patch(at, step) * 17) % 30);
+    const cool = side(1, 1, (at) => [0.7 * own(at, 5), 0.85 * own(at, 7), own(at, 11)]);
+    const cast = side(1, 1, (at) => [own(at, 5), 0.85 * own(at, 7), 0.7 * own(at, 11)]);
+    expect(judge({ ...cast, colours: cool.colours }, blue)).toEqual({ told: [], withheld: [] });
+  });
+
   describe('exchanged on a grey side', () => {
     // a press balances grey with more cyan than magenta and yellow: 1.3 times as far from paper
     const balanced = (of: PlateSide): PlateSide =>
@@ -177,6 +186,50 @@ describe('the plates of sheets', () => {
       const others = [screened(blue), screened({ ...red, seen: { ...red.seen, sheet: 3 } })];
       expect(judge(screened(grey(1, 1)), ...others)).toEqual({ told: [], withheld: [] });
       expect(judge(swapped(screened(grey(1, 1)), true), ...others)).toEqual({ told: [exchange], withheld: [] });
+    });
+
+    describe('with a colour bar beside the pages', () => {
+      /** As long as there are patches, one ink after the other; crop marks in all inks. */
+      const marked = (of: PlateSide, patches: number): PlateSide => {
+        const inks = ['cyan', 'magenta', 'yellow', 'black'];
+        return withPlates(of, (plate) => {
+          const own = Array.from({ length: patches }, (_, nth) => nth).filter((nth) => inks[nth % 4] === plate.ink);
+          const bar = own.flatMap((nth) => Array.from({ length: 16 }, (_, at) => 20 + nth * 16 + at));
+          const cells = Uint32Array.from([2, 3, ...bar]);
+          return {
+            ...plate,
+            screen: null,
+            marks: { columns: 40, rows: 60, cells, ink: Uint8Array.from(cells, () => 250) },
+          };
+        });
+      };
+      const taken = (of: PlateSide): PlateSide =>
+        withPlates(of, (plate) => {
+          const other = { cyan: 'magenta', magenta: 'cyan' }[plate.ink];
+          return other === undefined ? plate : { ...plateOf(of, other), ink: plate.ink };
+        });
+      // colours that get as much of both inks
+      const even = (sheet: number, page: number): PlateSide =>
+        side(sheet, page, (at) => {
+          const tone = 40 + ((patch(at, 9) * (30 + sheet)) % 200);
+          return [tone, tone, tone];
+        });
+
+      it('they are told by the patches of each ink', () => {
+        const others = [marked(even(2, 5), 20), marked(even(3, 9), 20)];
+        expect(judge(marked(even(1, 1), 20), ...others)).toEqual({ told: [], withheld: [] });
+        expect(judge(taken(marked(even(1, 1), 20)), ...others)).toEqual({ told: [exchange], withheld: [] });
+        expect(judge(taken(marked(even(1, 1), 20)), ...others.slice(1))).toEqual({ told: [], withheld: [] });
+      });
+
+      it('nothing is told by marks that all inks share, or by a bar of one side only', () => {
+        expect(judge(...[1, 2, 3].map((sheet) => taken(marked(even(sheet, sheet), 0))))).toEqual({
+          told: [],
+          withheld: [],
+        });
+        const others = [marked(even(2, 5), 0), marked(even(3, 9), 0)];
+        expect(judge(taken(marked(even(1, 1), 20)), ...others)).toEqual({ told: [], withheld: [] });
+      });
     });
 
     it('one that is missing is told by what the same greys get on other sides, but not of a side of black alone', () => {

@@ -59,4 +59,32 @@ describe('how plates lie on each other', () => {
     const empty = { ...plate(0), data: new Uint8Array(WIDTH * HEIGHT).fill(255) };
     expect(shiftsOf(plate(0), empty, plate(2))).toEqual([[0, 0], null, [0, 0]]);
   });
+
+  it('is told of a black with lines of type on it, which shares no more than marks with the others', () => {
+    const page = { left: 60, top: 60, right: 340, bottom: 240 };
+    const marked = (type: boolean, shiftY = 0) => {
+      const data = new Uint8Array(WIDTH * HEIGHT).fill(255);
+      const line = (left: number, top: number, width: number, height: number): void => {
+        for (let y = Math.floor(top + shiftY); y < top + shiftY + height; y++) {
+          for (let x = left; x < left + width; x++) {
+            const share = Math.min(y + 1, top + shiftY + height) - Math.max(y, top + shiftY);
+            data[y * WIDTH + x] = Math.min(data[y * WIDTH + x]!, 255 - 90 * share);
+          }
+        }
+      };
+      for (const x of [page.left, page.right]) for (const y of [24, page.bottom + 16]) line(x, y, 1, 20);
+      for (const y of [page.top, page.bottom]) for (const x of [24, page.right + 16]) line(x, y, 20, 1);
+      for (let y = page.top + 20; type && y < page.bottom - 20; y += 12) {
+        for (let x = page.left + 20; x < page.right - 20; x += 5) line(x + (y % 3), y, 2, 6);
+      }
+      return { width: WIDTH, height: HEIGHT, pxPerMm: PX, data };
+    };
+    const shifts = shiftsOf(marked(false), marked(false), marked(false), marked(true, 1.2));
+    expect(shifts.slice(0, 3)).toEqual([
+      [0, 0],
+      [0, 0],
+      [0, 0],
+    ]);
+    expect(Math.abs(shifts[3]![1]! - 0.3)).toBeLessThan(0.06);
+  });
 });

@@ -1,6 +1,6 @@
 import type { Mm, Ppi } from '../../../model/index.ts';
 import { MM_PER_INCH, Refusal } from '../../../model/index.ts';
-import type { NamedPlate, PlateSet } from '../../../plates/index.ts';
+import type { NamedPlate, PlateSet, PlateShift } from '../../../plates/index.ts';
 import type { CompositeHeader, PlateHeader, TonesOnDisk } from '../../../reading/index.ts';
 import type { SeenPlate } from '../../page-jobs.ts';
 import type { ReadingTools } from '../../read-file.ts';
@@ -26,6 +26,8 @@ export interface FoundPlate extends NamedPlate {
 export interface ReadPlate extends FoundPlate, SeenPlate {
   readonly tones: TonesOnDisk;
   readonly look: TonesOnDisk;
+  /** Against most plates of its side; null where it shares nothing with them, or is left out. */
+  readonly shift: PlateShift | null;
 }
 
 /** The plates of all sides; page `n` of the sheets is set `n - 1`. */

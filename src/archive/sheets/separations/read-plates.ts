@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import type { Mm, Ppi, ProcessInk } from '../../../model/index.ts';
 import { isProcessInk, MM_PER_INCH } from '../../../model/index.ts';
-import type { JudgedPlates, PlateSet, SetPlate } from '../../../plates/index.ts';
+import type { JudgedPlates, PlateSet, PlateShift, SetPlate } from '../../../plates/index.ts';
 import { plateSets } from '../../../plates/index.ts';
 import type { InkPage, SheetCut, TonesOnDisk } from '../../../reading/index.ts';
 import { fileIdentity } from '../../../reading/pool/index.ts';
@@ -43,7 +43,7 @@ export async function readPlates(
         );
       return {
         ...set,
-        plates: await own(set.plates, 'ink'),
+        plates: await registered(await own(set.plates, 'ink'), tools),
         doubled: await own(set.doubled, 'doubled'),
         strange: await own(set.strange, 'strange'),
       };
@@ -85,7 +85,17 @@ async function readOne(
   const seen = await lend((path) =>
     runJob(tools, { do: 'plate', path, name: file, page, header, tones, look, limits }, shares),
   );
-  return { ...plate, ...seen, tones, look };
+  return { ...plate, ...seen, tones, look, shift: null };
+}
+
+/** The plates of a side with how they lie on each other. */
+async function registered(
+  plates: readonly SetPlate<ReadPlate>[],
+  tools: ReadingTools,
+): Promise<readonly SetPlate<ReadPlate>[]> {
+  const looks = plates.map(({ plate }) => plate.look);
+  const shifts = await runJob(tools, { do: 'register', looks, pxPerMm: LOOK_PPI / MM_PER_INCH }, looks.length);
+  return plates.map(({ ink, plate }, index) => ({ ink, plate: { ...plate, shift: shifts[index]! } }));
 }
 
 /** Of many files: the hash of their list as `sha256sum` prints it, by name. Null where they are pages of one. */
@@ -101,22 +111,30 @@ function identityOf(plates: readonly ReadPlate[]): SheetsSource['identity'] {
 
 type ShiftedTones = NonNullable<InkPage['inks'][ProcessInk]>;
 
-/** The four inks of a side as they were sent; spot colours are kept apart. */
+/**
+ * The four inks of a side as they were sent, but laid on each other: where one is out of register, pages are where most inks
+ * have them. Spot colours are kept apart.
+ */
 function inksAsSent(set: PlateSet<ReadPlate>): InkPage['inks'] {
   return Object.fromEntries(
-    set.plates.flatMap(({ ink, plate }): [ProcessInk, ShiftedTones][] =>
-      isProcessInk(ink) ? [[ink, { ...plate.look, shiftXpx: 0, shiftYpx: 0 }]] : [],
+    set.plates.flatMap(({ ink, plate: { look, shift } }): [ProcessInk, ShiftedTones][] =>
+      isProcessInk(ink) ? [[ink, shifted(look, shift ?? { x: 0, y: 0 }, set)]] : [],
     ),
   );
 }
 
+/** Tones of a plate that lies so far beside its place. */
+function shifted(tones: TonesOnDisk, { x, y }: PlateShift, { width }: PlateSet): ShiftedTones {
+  const px = (mm: Mm): number => Math.round((mm * tones.width) / width);
+  return { ...tones, shiftXpx: px(x), shiftYpx: px(y) };
+}
+
 /** The same with what is wrong between plates put right, so that it is not told again of everything on the pages. */
 function inksPutRight(set: PlateSet<ReadPlate>, printed: JudgedPlates['printed'][number]): InkPage['inks'] {
-  const inks = [...printed].map(([ink, { plate, shift }]): [ProcessInk, ShiftedTones] => {
-    const { tones } = set.plates[plate]!.plate;
-    const px = (mm: Mm): number => Math.round((mm * tones.width) / set.width);
-    return [ink, { ...tones, shiftXpx: px(shift.x), shiftYpx: px(shift.y) }];
-  });
+  const inks = [...printed].map(([ink, { plate, shift }]): [ProcessInk, ShiftedTones] => [
+    ink,
+    shifted(set.plates[plate]!.plate.tones, shift, set),
+  ]);
   return inks.length === 0 ? inksAsSent(set) : Object.fromEntries(inks);
 }
 

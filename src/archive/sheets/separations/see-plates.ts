@@ -1,7 +1,7 @@
 import { joinBytes } from '../../../model/index.ts';
-import type { Grey, Screen } from '../../../plates/index.ts';
-import { estimateScreen, evenSquares, inkGrid, registerPlates } from '../../../plates/index.ts';
-import type { Book, InkTones } from '../../../reading/index.ts';
+import type { Grey, PlateShift, Screen } from '../../../plates/index.ts';
+import { estimateScreen, evenSquares, inkGrid, plateMarks, registerPlates } from '../../../plates/index.ts';
+import type { Book, InkTones, TonesOnDisk } from '../../../reading/index.ts';
 import {
   cutPlate,
   drawPage,
@@ -12,7 +12,7 @@ import {
   readTones,
   shrinkPlate,
 } from '../../../reading/index.ts';
-import type { PlateJob, PlatesJob, SeenPlate, SeenTogether } from '../../page-jobs.ts';
+import type { PlateJob, PlatesJob, RegisterJob, SeenPlate, SeenTogether } from '../../page-jobs.ts';
 
 /** Dots are told apart in a square of so many pixels; a power of two. */
 const SQUARE_PX = 512;
@@ -50,16 +50,26 @@ async function screenOf({ path, name, header }: PlateJob, shrunk: InkTones): Pro
   return null;
 }
 
-/** What each plate of a side has over the side's pages, and how the plates lie on each other. */
+/** How the plates of a side lie on each other. */
+export async function registerLooks({ looks, pxPerMm }: RegisterJob): Promise<readonly (PlateShift | null)[]> {
+  return registerPlates(await greysOf(looks, pxPerMm));
+}
+
+/** What each plate of a side has over the side's pages, and beside them. */
 export async function seePlates({ looks, pxPerMm, cells }: PlatesJob): Promise<SeenTogether> {
-  const plates = await Promise.all(
+  const plates = await greysOf(looks, pxPerMm);
+  const boxes = cells.map(({ box }) => box);
+  return {
+    grids: plates.map((plate) => joinBytes(cells.map((cell) => inkGrid(plate, cell.box, cell.turnDeg, cell)))),
+    marks: plates.map((plate) => plateMarks(plate, boxes)),
+  };
+}
+
+async function greysOf(looks: readonly TonesOnDisk[], pxPerMm: number): Promise<readonly Grey[]> {
+  return Promise.all(
     looks.map(async (look): Promise<Grey> => {
       const { width, height, data } = await readTones(look);
       return { width, height, pxPerMm, data: data.map((tone) => 255 - tone) };
     }),
   );
-  return {
-    grids: plates.map((plate) => joinBytes(cells.map((cell) => inkGrid(plate, cell.box, cell.turnDeg, cell)))),
-    shifts: registerPlates(plates),
-  };
 }
