@@ -1,5 +1,6 @@
 export { foldSheet, formatFolds, parseFolds } from './fold.ts';
 export type { Fold, FoldDirection, FoldedLeaf, FoldedSheet } from './fold.ts';
+export { parseSection, planByRule, type FoldingRule } from './folding-rule.ts';
 export type { Trims } from './forme.ts';
 export { makePlan, type PlanOrder, type SectionOrder } from './make-plan.ts';
 export type { Binding, Cell, CellTurn, Plan, PlanSheet, PlanSide, Working } from './plan.ts';

@@ -28,7 +28,7 @@ export function requireSoundPlan(plan: Plan): void {
  *
  * @throws {Refusal} malformed: the plan's pages and the book's differ
  */
-export function requirePlanFor(plan: Plan, pages: number): void {
+export function requirePlanFor(plan: Pick<Plan, 'pages'>, pages: number): void {
   if (plan.pages === pages) return;
   throw new Refusal('malformed', {
     pointer: 'plan/pages',

@@ -5,11 +5,10 @@ import {
   findGridByMatching,
   findPlan,
   fitsGrid,
-  makePlan,
   placePlan,
+  planByRule,
   recognisePage,
   requirePlanFor,
-  shareOut,
   sidesInOrder,
 } from '../../plates/index.ts';
 import type { FoundSide, MarkedGrid, Plan } from '../../plates/index.ts';
@@ -52,11 +51,7 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 's
   let plan: Plan;
   let agreement: CheckedSheets['agreement'] = null;
   if (choice.from === 'made') {
-    const { sectionPages, binding, folds } = choice;
-    const sections = shareOut(pages.length, sectionPages, binding).map((size) =>
-      folds !== undefined && size === sectionPages ? { pages: size, folds } : { pages: size },
-    );
-    plan = makePlan({ pages: pages.length, trimmed, binding, sections });
+    plan = planByRule(choice, { pages: pages.length, trimmed });
   } else {
     const found = findPlan(
       grids.map((grid, index) => recognisedOn(read, index, grid)),
