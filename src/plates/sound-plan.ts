@@ -32,7 +32,7 @@ export function requirePlanFor(plan: Pick<Plan, 'pages'>, pages: number): void {
   if (plan.pages === pages) return;
   throw new Refusal('malformed', {
     pointer: 'plan/pages',
-    expected: `a plan for ${pages} pages, as many as the dummy has`,
+    expected: `a plan for the dummy’s ${pages} pages`,
     found: `one for ${plan.pages}`,
   });
 }
