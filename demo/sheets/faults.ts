@@ -14,7 +14,9 @@ export type SheetFault =
   /** Everything on the back sits beside its place, marks too. */
   | { readonly kind: 'back-off'; readonly sheet: number; readonly shiftXmm: Mm; readonly shiftYmm: Mm }
   | { readonly kind: 'sides-exchanged'; readonly sheet: number }
-  | { readonly kind: 'sheets-exchanged'; readonly sheets: readonly [number, number] };
+  | { readonly kind: 'sheets-exchanged'; readonly sheets: readonly [number, number] }
+  /** The collating mark of a sheet is another section's. */
+  | { readonly kind: 'wrong-mark'; readonly sheet: number; readonly markOf: number };
 
 /** A cell as it will be made up: which page it shows, how, and how far beside its place. */
 export interface MadeCell extends Cell {
@@ -27,6 +29,8 @@ export interface MadeCell extends Cell {
 /** One page of the file of sheets. */
 export interface MadeSide {
   readonly sheet: number;
+  /** The section whose collating mark it has. */
+  readonly markOf: number;
   readonly side: 'front' | 'back' | 'both';
   readonly width: Mm;
   readonly height: Mm;
@@ -40,6 +44,7 @@ export function madeSides(plan: Plan, faults: readonly SheetFault[]): readonly M
   const sheets = plan.sheets.map(({ sheet, width, height, sides }) =>
     sides.map(({ side, cells }): MadeSide => ({
       sheet,
+      markOf: sheet,
       side,
       width,
       height,
@@ -86,7 +91,10 @@ function plant(sheets: MadeSide[][], fault: SheetFault): void {
       const [first, second] = [requireSheet(sheets, one), requireSheet(sheets, other)];
       sheets[one - 1] = second;
       sheets[other - 1] = first;
+      return;
     }
+    case 'wrong-mark':
+      sheets[fault.sheet - 1] = requireSheet(sheets, fault.sheet).map((side) => ({ ...side, markOf: fault.markOf }));
   }
 }
 

@@ -10,8 +10,8 @@ export interface SheetMarks {
   readonly crop: boolean;
   readonly register: boolean;
   readonly colourBar: boolean;
-  /** Stepped bars on the backs of sections. */
-  readonly collating: boolean;
+  /** Stepped bars on the backs of sections: where paper is ground off, or over the fold itself, too. */
+  readonly collating: boolean | 'over-the-fold';
 }
 
 export const ALL_MARKS: SheetMarks = { crop: true, register: true, colourBar: true, collating: true };
@@ -79,14 +79,15 @@ export function drawMarks(page: PDFPage, side: MadeSide, plan: Plan, marks: Shee
     const name = `sheet ${side.sheet} ${side.side}`;
     page.drawText(name, { x: (left + 2) * PT, y: (side.height - y - 3) * PT, size: 6, font, color: EVERY_INK });
   }
-  if (marks.collating && side.side !== 'back') drawCollatingMark(side, plan, fill);
+  if (marks.collating !== false && side.side !== 'back') drawCollatingMark(side, plan, fill, marks.collating);
 }
 
-/** On the fold between a section's first and last page, where it only prints on paper that is ground off or hidden. */
+/** On the fold between a section's first and last page, where what it prints on is ground off or hidden in the back. */
 function drawCollatingMark(
   side: MadeSide,
   plan: Plan,
   fill: (...at: [Mm, Mm, Mm, Mm, typeof EVERY_INK]) => void,
+  where: SheetMarks['collating'],
 ): void {
   const pages = side.cells.filter(({ page }) => page !== null);
   const first = pages.reduce((one, other) => (other.page! < one.page! ? other : one));
@@ -97,9 +98,9 @@ function drawCollatingMark(
       .filter(({ row, column }) => row === first.row && column === first.column + (spineAtLeft ? -1 : 1))
       .map(({ box }) => (spineAtLeft ? spine - box.x - box.width : box.x - spine)),
   );
-  const width = Math.min(COLLATING.widthMm, gap);
+  const width = where === 'over-the-fold' && gap < Infinity ? COLLATING.widthMm : Math.min(COLLATING.widthMm, gap);
   if (plan.binding === 'saddle-stitched' || !(width > 0.2)) return;
-  const step = COLLATING.fromHeadMm + ((side.sheet - 1) % COLLATING.steps) * COLLATING.stepMm;
+  const step = COLLATING.fromHeadMm + ((side.markOf - 1) % COLLATING.steps) * COLLATING.stepMm;
   const y = first.turnDeg === 0 ? first.box.y + step : first.box.y + first.box.height - step - COLLATING.heightMm;
   fill(
     spineAtLeft ? spine - (gap + width) / 2 : spine + (gap - width) / 2,

@@ -1,7 +1,7 @@
 import { basename, join } from 'node:path';
 import type { PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
-import { refinePlaces, tellPlaceFindings, tellSheets, tellSpots } from '../plates/index.ts';
+import { marksOnPages, refinePlaces, tellMarks, tellPlaceFindings, tellSheets, tellSpots } from '../plates/index.ts';
 import type { Plan, SeenSide } from '../plates/index.ts';
 import type { PictureShelf, SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
@@ -54,8 +54,10 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
         blank: sheets.blank,
         withheld: judged?.withheld ?? new Set(),
         unseen: judged?.unseen ?? new Set(),
+        marks: marksOnPages(sheets.marks, seen),
         further: [
           ...(judged?.findings ?? []),
+          ...tellMarks(plan, sheets.marks),
           ...tellPlaceFindings(plan, seen, request.tolerances, request.planChoice.from === 'given'),
         ],
         sheets: sheetsOf(request, sheets),

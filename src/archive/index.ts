@@ -38,6 +38,7 @@ export { holdFolder } from './hold-folder.ts';
 export type { FolderHold } from './hold-folder.ts';
 export type { ArchiveIdentity } from './identity/open-identity.ts';
 export { checkSheets } from './check-sheets.ts';
+export { givePlan } from './sheets/give-plan.ts';
 export { sheetsOfFile } from './sheets/sheets-of-file.ts';
 export type { SheetsOfFile } from './sheets/sheets-of-file.ts';
 export type { CheckedSheets, PlanChoice, SheetsRequest } from './sheets/sheets-request.ts';

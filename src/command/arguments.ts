@@ -57,6 +57,7 @@ const OPTIONS = {
   plan: { type: 'string' },
   fold: { type: 'string' },
   bound: { type: 'string' },
+  working: { type: 'string' },
   'save-plan': { type: 'string' },
   verbose: { type: 'boolean' },
   help: { type: 'boolean', short: 'h' },
@@ -78,6 +79,7 @@ const COMPARE_ONLY = [
   'plan',
   'fold',
   'bound',
+  'working',
   'save-plan',
 ] as const;
 

@@ -33,6 +33,10 @@ const OPTIONS: readonly (readonly [string, string])[] = [
     'with --imposed: pages of a section, or its folds such as “R>L, T>B, L>R”; found from the sheets otherwise',
   ],
   ['--bound sewn', 'with --fold: sewn, perfect-bound (sections in sequence) or saddle-stitched (nested)'],
+  [
+    '--working sheetwise',
+    'with --fold: sheetwise, work-and-turn or work-and-tumble, which print both sides from one forme',
+  ],
   ['--save-plan FILE', 'with --imposed: writes the plan, to be looked at and given the next time'],
   ['--tolerances FILE', 'a JSON object of tolerances that differ from those below'],
   ['--kept DIR', 'keeps what was read in DIR, so that the next comparison is quicker'],

@@ -1,9 +1,8 @@
-import { readFile } from 'node:fs/promises';
 import type { CheckedSheets, PlanChoice, SheetsRequest } from '../archive/index.ts';
-import { Refusal } from '../model/index.ts';
-import { formatPlan, parseFolds, parsePlan } from '../plates/index.ts';
+import { formatPlan, parseSection } from '../plates/index.ts';
 import { writeWhole } from '../reporting/report/index.ts';
 import type { Checking } from './compare.ts';
+import { readPlanFile } from './folding-task.ts';
 import type { ImposedTask } from './imposed-task.ts';
 import { requireTarget } from './user-files.ts';
 import type { Target } from './user-files.ts';
@@ -36,19 +35,11 @@ export async function imposedChecking(
   };
 }
 
-async function choosePlan({ plan, fold, bound }: ImposedTask, at: (path: string) => string): Promise<PlanChoice> {
-  if (plan !== null) {
-    const text = await readFile(at(plan), 'utf8').catch((error: unknown) => {
-      if (error instanceof Error && 'code' in error && error.code === 'ENOENT') {
-        throw new Refusal('not-found', { what: plan });
-      }
-      throw error;
-    });
-    return { from: 'given', plan: parsePlan(text) };
-  }
+async function choosePlan(
+  { plan, fold, bound, working }: ImposedTask,
+  at: (path: string) => string,
+): Promise<PlanChoice> {
+  if (plan !== null) return { from: 'given', plan: await readPlanFile(at(plan), plan) };
   if (fold === null) return { from: 'found' };
-  if (/^\d+$/.test(fold)) return { from: 'made', sectionPages: Number(fold), binding: bound };
-  const folds = parseFolds(fold);
-  const cells = folds.reduce((sum, { share }) => (share === 2 ? sum * 2 : sum * 1.5), 1);
-  return { from: 'made', sectionPages: 2 * cells, binding: bound, folds };
+  return { from: 'made', ...parseSection(fold), binding: bound, working };
 }

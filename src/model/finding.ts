@@ -53,6 +53,8 @@ export interface Measured {
   readonly 'sides-exchanged': { readonly sheet: number };
   /** A sheet stands in the file where another one belongs. */
   readonly 'section-out-of-order': { readonly sheet: number; readonly atSheet: number };
+  /** The collating mark of a sheet is that of another section than its pages are. */
+  readonly 'collating-mark-off': { readonly sheet: number; readonly marksSection: number };
   readonly 'back-out-of-register': { readonly sheet: number; readonly shiftXmm: Mm; readonly shiftYmm: Mm };
   /** Gutter or head is wrong: the page lies beside its place among the others of its side. */
   readonly 'page-off-place': OnSheet & { readonly shiftXmm: Mm; readonly shiftYmm: Mm };
@@ -102,6 +104,7 @@ export const SHEET_KINDS: ReadonlySet<FindingKind> = new Set([
   'pages-exchanged',
   'sides-exchanged',
   'section-out-of-order',
+  'collating-mark-off',
   'back-out-of-register',
   'page-off-place',
   'creep-off-plan',

@@ -1,5 +1,6 @@
 import type { Finding, FindingKind, FindingOf, PagePair, Report, ReportSheets } from '../model/index.ts';
 import { SHEET_KINDS } from '../model/index.ts';
+import { isOfMark, type MarkOnPage } from './order-by-marks.ts';
 import { placeName } from './place-findings.ts';
 import type { Plan } from './plan.ts';
 import type { SeenCell, SeenSide } from './seen-sides.ts';
@@ -23,6 +24,7 @@ type Numbered = Report['findings'][number];
  * @param blank  pages of the dummy on which nothing is printed
  * @param withheld  pages of the folded book of which an ink is not there: only where they stand is told
  * @param unseen  of these, pages of which too little is there to know them by
+ * @param marks  where collating marks reach over pages
  * @param further  what was found before the sheets were folded
  */
 export function tellSheets(
@@ -34,6 +36,7 @@ export function tellSheets(
     blank,
     withheld,
     unseen,
+    marks,
     further,
     sheets,
   }: {
@@ -43,6 +46,7 @@ export function tellSheets(
     readonly blank: ReadonlySet<number>;
     readonly withheld: ReadonlySet<number>;
     readonly unseen: ReadonlySet<number>;
+    readonly marks: readonly MarkOnPage[];
     readonly further: readonly Finding[];
     readonly sheets: ReportSheets;
   },
@@ -55,6 +59,7 @@ export function tellSheets(
   const pages = withUnseenInPlace(withBlanksInPlace(withRecognised(report.pages, seen), blank), unseen);
   const kept: Finding[] = report.findings.flatMap((finding) => {
     if (isSpineStrip(finding, strips, plan) || isSpineCut(finding, strips, plan)) return [];
+    if (isOfMark(finding, marks)) return [];
     if (isOfRoughPlace(finding, roughMm, plan) || isWithheld(finding, withheld)) return [];
     // the tones of plates are as fine as they were asked for, and say nothing of the pictures behind them
     if (finding.kind === 'picture-coarse' && sheets.separations !== undefined) return [];

@@ -1,5 +1,6 @@
 export { foldSheet, formatFolds, parseFolds } from './fold.ts';
 export type { Fold, FoldDirection, FoldedLeaf, FoldedSheet } from './fold.ts';
+export { parseSection, planByRule, type FoldingRule } from './folding-rule.ts';
 export type { Trims } from './forme.ts';
 export { makePlan, type PlanOrder, type SectionOrder } from './make-plan.ts';
 export type { Binding, Cell, CellTurn, Plan, PlanSheet, PlanSide, Working } from './plan.ts';
@@ -18,6 +19,7 @@ export { commonShift, creepOf, creepShift, ownShift, tellPlaceFindings, type Cre
 export { fitsGrid, placePlan } from './place-plan.ts';
 export { refinePlaces } from './refine-places.ts';
 export { knownPage, recognisePage, type KnownPage, type Recognised } from './recognise.ts';
+export { marksOnPages, orderByMarks, tellMarks, type MarkedSheet, type OrderedSides } from './order-by-marks.ts';
 export { assignSides, sidesInOrder, type PlannedSide, type SeenCell, type SeenSide } from './seen-sides.ts';
 export { plateSets, sizeWords, type NamedPlate, type PlateSet, type SetPlate } from './separations/plate-sets.ts';
 export { inkGrid, type CellCount, type InkGrid } from './separations/ink-grid.ts';

@@ -40,17 +40,25 @@ export function sidesInOrder(plan: Plan): readonly PlannedSide[] {
   return plan.sheets.flatMap((sheet) => sheet.sides.map((side) => ({ sheet, side })));
 }
 
+/** Which page of the file is which side. */
+export interface AssignedSides {
+  /** From 1. */
+  readonly filePages: readonly number[];
+  /** Whether the pages on it tell so, rather than its place in the file. */
+  readonly isToldByPages: readonly boolean[];
+}
+
 /**
  * Which page of the file is which side of the plan, by the pages that were recognised on it; where most do not tell, the
  * order of the file stands.
  *
  * @param seen  for each page of the file the dummy pages recognised by row and column; null where none
- * @returns for each side of the plan, in order, the page of the file from 1
+ * @returns for each side of the plan, in order
  */
 export function assignSides(
   sides: readonly PlannedSide[],
   seen: readonly (readonly (number | null)[])[],
-): readonly number[] {
+): AssignedSides {
   const votes = sides.flatMap(({ side }, planned) =>
     seen.map((pages, index) => ({
       planned,
@@ -69,9 +77,10 @@ export function assignSides(
   for (const { planned, index } of sure.sort((one, other) => other.agree - one.agree)) {
     if (filePages[planned] === null && !taken.has(index)) settle(planned, index);
   }
+  const isToldByPages = filePages.map((page) => page !== null);
   sides.forEach((_, planned) => {
     if (filePages[planned] === null && !taken.has(planned)) settle(planned, planned);
   });
   const left = seen.map((_, index) => index).filter((index) => !taken.has(index));
-  return filePages.map((page) => page ?? left.shift()! + 1);
+  return { filePages: filePages.map((page) => page ?? left.shift()! + 1), isToldByPages };
 }

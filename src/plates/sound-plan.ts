@@ -28,11 +28,11 @@ export function requireSoundPlan(plan: Plan): void {
  *
  * @throws {Refusal} malformed: the plan's pages and the book's differ
  */
-export function requirePlanFor(plan: Plan, pages: number): void {
+export function requirePlanFor(plan: Pick<Plan, 'pages'>, pages: number): void {
   if (plan.pages === pages) return;
   throw new Refusal('malformed', {
     pointer: 'plan/pages',
-    expected: `a plan for ${pages} pages, as many as the dummy has`,
+    expected: `a plan for the dummy’s ${pages} pages`,
     found: `one for ${plan.pages}`,
   });
 }

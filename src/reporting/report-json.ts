@@ -27,6 +27,7 @@ const MEASURED_ORDER: { readonly [K in FindingKind]: readonly (keyof Measured[K]
   'pages-exchanged': ['otherPage', 'sheet', 'side', 'row', 'column'],
   'sides-exchanged': ['sheet'],
   'section-out-of-order': ['sheet', 'atSheet'],
+  'collating-mark-off': ['sheet', 'marksSection'],
   'back-out-of-register': ['sheet', 'shiftXmm', 'shiftYmm'],
   'page-off-place': ['shiftXmm', 'shiftYmm', 'sheet', 'side', 'row', 'column'],
   'creep-off-plan': ['sheet', 'plannedMm', 'foundMm'],

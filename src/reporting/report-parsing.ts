@@ -31,6 +31,7 @@ const MEASURED: { readonly [K in FindingKind]: z.ZodType<Measured[K]> } = {
   'pages-exchanged': onSheet.extend({ otherPage: pageNumber }),
   'sides-exchanged': z.object({ sheet: pageNumber }),
   'section-out-of-order': z.object({ sheet: pageNumber, atSheet: pageNumber }),
+  'collating-mark-off': z.object({ sheet: pageNumber, marksSection: pageNumber }),
   'back-out-of-register': z.object({ sheet: pageNumber, shiftXmm: z.number(), shiftYmm: z.number() }),
   'page-off-place': onSheet.extend({ shiftXmm: z.number(), shiftYmm: z.number() }),
   'creep-off-plan': z.object({ sheet: pageNumber, plannedMm: z.number(), foundMm: z.number() }),

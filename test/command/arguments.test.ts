@@ -40,11 +40,14 @@ describe('a command line', () => {
   });
 
   it.each([
-    ['--imposed', { plan: null, fold: null, bound: 'sewn', savePlan: null, plates: [] }],
-    ['--imposed --plan p.json', { plan: 'p.json', fold: null, bound: 'sewn', savePlan: null, plates: [] }],
+    ['--imposed', { plan: null, fold: null, bound: 'sewn', working: 'sheetwise', savePlan: null, plates: [] }],
     [
-      '--imposed --fold 16 --bound saddle-stitched --save-plan s',
-      { plan: null, fold: '16', bound: 'saddle-stitched', savePlan: 's', plates: [] },
+      '--imposed --plan p.json',
+      { plan: 'p.json', fold: null, bound: 'sewn', working: 'sheetwise', savePlan: null, plates: [] },
+    ],
+    [
+      '--imposed --fold 16 --bound saddle-stitched --working work-and-turn --save-plan s',
+      { plan: null, fold: '16', bound: 'saddle-stitched', working: 'work-and-turn', savePlan: 's', plates: [] },
     ],
   ])('takes sheets, %s', (options, imposed) => {
     expect(parseTask(['compare', 'd.pdf', 'r.pdf', ...options.split(' ')])).toEqual({ ...PLAIN, imposed });
@@ -54,6 +57,11 @@ describe('a command line', () => {
     ['--plan p', '--plan goes with --imposed'],
     ['--imposed --plan p --fold 16', 'either --plan or --fold says how sheets are folded'],
     ['--imposed --bound sewn', '--bound goes with --fold'],
+    ['--imposed --working sheetwise', '--working goes with --fold'],
+    [
+      '--imposed --fold 16 --working twice',
+      '--working: one of sheetwise, work-and-turn, work-and-tumble expected, twice found',
+    ],
     ['--imposed --fold 16 --bound glued', '--bound: one of sewn, perfect-bound, saddle-stitched expected, glued found'],
     ['--imposed --fold 15', '--fold: 4, 8, 12, 16, 24, 32 pages expected, 15 found; other sections by their folds'],
   ])('refuses %s', (options, problem) => {

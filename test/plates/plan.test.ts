@@ -178,7 +178,7 @@ describe('a plan as a file', () => {
     expect(refusalOf(() => requirePlanFor(makePlan(usual), 32))).toEqual({
       kind: 'malformed',
       pointer: 'plan/pages',
-      expected: 'a plan for 32 pages, as many as the dummy has',
+      expected: 'a plan for the dummy’s 32 pages',
       found: 'one for 16',
     });
   });

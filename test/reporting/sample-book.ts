@@ -14,6 +14,7 @@ const OF_SHEETS = [
   'pages-exchanged',
   'sides-exchanged',
   'section-out-of-order',
+  'collating-mark-off',
   'back-out-of-register',
   'page-off-place',
   'creep-off-plan',

@@ -282,6 +282,15 @@ export const SAMPLE_FINDINGS: readonly Finding[] = [
     says: 'Page 12 lies 1.50 mm across and 0.00 mm down beside its place: sheet 1 front, row 1, column 2; gutter or head is wrong.',
   },
   {
+    kind: 'collating-mark-off',
+    weight: 'look',
+    dummyPage: 17,
+    revisionPage: 17,
+    ...none,
+    measured: { sheet: 2, marksSection: 3 },
+    says: 'The collating mark of sheet 2 is that of section 3, but its pages, or its place, are those of section 2.',
+  },
+  {
     kind: 'creep-off-plan',
     weight: 'look',
     dummyPage: 1,

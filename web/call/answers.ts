@@ -92,10 +92,21 @@ export interface SentFile {
   readonly name: string;
   readonly remark: string;
   readonly replaces: { readonly file: string; readonly pages: readonly PageRange[] } | null;
+  /** How its sheets fold, as its sender said; null where nothing was said. */
+  readonly folding: SaidFolding | null;
   readonly sender: { readonly id: string; readonly name: string; readonly party: string };
   readonly sha256: string;
   readonly at: string;
 }
+
+/** How a sender says that sheets fold. */
+export type SaidFolding =
+  | { readonly plan: string }
+  | {
+      readonly fold: string;
+      readonly bound: 'sewn' | 'perfect-bound' | 'saddle-stitched';
+      readonly working: 'sheetwise' | 'work-and-turn' | 'work-and-tumble';
+    };
 
 /** Pages of the book, from 1, both ends included. */
 export interface PageRange {

@@ -44,6 +44,12 @@ export default function FileView({ params: { titleId = '', fileId = '' } }: View
                   <dd>{said.replaces(file.replaces.pages)}</dd>
                 </>
               )}
+              {file.kind === 'plates-input' && (
+                <>
+                  <dt>{words.sheets.folding}</dt>
+                  <dd>{words.sheets.foldingOf(file.folding)}</dd>
+                </>
+              )}
               <dt>{said.remark}</dt>
               <dd>{file.remark === '' ? '–' : file.remark}</dd>
               <dt>{said.hash}</dt>

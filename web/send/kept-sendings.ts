@@ -5,8 +5,8 @@ const KEY = 'witnessleaf.sendings';
 /** What was begun and is not there yet, as it outlives the page; the files themselves a browser does not keep. */
 export function readKept(): readonly Sending[] {
   try {
-    const kept = JSON.parse(localStorage.getItem(KEY) ?? '[]') as readonly Sending[];
-    return kept.map((one) => ({ ...one, state: 'unattached', perSecond: 0, error: null }));
+    const kept = JSON.parse(localStorage.getItem(KEY) ?? '[]') as readonly Omit<Sending, 'folding'>[];
+    return kept.map((one) => ({ folding: {}, ...one, state: 'unattached', perSecond: 0, error: null }));
   } catch {
     // Nothing of value is lost: whatever was begun can be sent anew.
     return [];

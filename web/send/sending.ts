@@ -1,4 +1,5 @@
 import type { FileKind } from '../call/answers.ts';
+import type { FoldingTold } from './folding.ts';
 
 /** What is told of a file that is sent. */
 export interface ToldOfFile {
@@ -6,6 +7,8 @@ export interface ToldOfFile {
   readonly remark: string;
   /** As “12-13, 20”; empty where the file is the whole book. */
   readonly pages: string;
+  /** Of sheets, what goes along of how they fold. */
+  readonly folding: FoldingTold;
 }
 
 /** Where a file on its way is; `unattached`: begun before the page was loaded, and waiting for the same file again. */

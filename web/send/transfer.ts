@@ -23,7 +23,7 @@ const PASSING = [409, 423, 429, 500, 502, 503, 504];
  * @param tell  hears what changes; after `arrived`, `refused` or `interrupted` nothing more comes
  */
 export function beginTransfer(sending: Sending, file: File, tell: (told: Partial<Sending>) => void): Transfer {
-  const { partId, kind, name, remark, pages, sent } = sending;
+  const { partId, kind, name, remark, pages, folding, sent } = sending;
   const meter = rateMeter(performance.now(), sent);
   let toldAt = 0;
   let isStopped = false;
@@ -33,7 +33,7 @@ export function beginTransfer(sending: Sending, file: File, tell: (told: Partial
     chunkSize: PIECE_BYTES,
     retryDelays: null,
     storeFingerprintForResuming: false,
-    metadata: { part: partId, kind, filename: name, remark, ...(pages === '' ? {} : { pages }) },
+    metadata: { part: partId, kind, filename: name, remark, ...(pages === '' ? {} : { pages }), ...folding },
     onUploadUrlAvailable: () => tell({ url: upload.url }),
     onProgress: (bytes) => {
       const at = performance.now();

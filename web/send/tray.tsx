@@ -1,8 +1,13 @@
+import { useMutation } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { FileKind } from '../call/answers.ts';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
+import { TroubleNotice } from '../pieces/trouble-notice.tsx';
 import { words } from '../words/index.ts';
+import { FoldingFields } from './folding-fields.tsx';
+import { FOUND_FROM_SHEETS, isFilledIn, sayFolding } from './folding.ts';
+import type { FoldingChoice } from './folding.ts';
 import { isOfPlates } from './pack-plates.ts';
 import type { ToldOfFile } from './sending.ts';
 import { send } from './sendings.ts';
@@ -11,6 +16,11 @@ const said = words.sending;
 const KINDS: readonly FileKind[] = ['dummy', 'revision', 'plates-input'];
 /** As the service takes it. */
 const PAGES = /^( *\d{1,6}( *- *\d{1,6})?( *, *\d{1,6}( *- *\d{1,6})?)* *)?$/;
+
+/** What is chosen for a file. */
+interface Chosen extends Omit<ToldOfFile, 'folding'> {
+  readonly folding: FoldingChoice;
+}
 
 interface TrayGiven {
   readonly titleId: string;
@@ -23,22 +33,25 @@ interface TrayGiven {
 
 /** Files that were chosen: what each is sent as is asked before anything goes over the line. */
 export function Tray({ titleId, partId, likely, files, onChange }: TrayGiven) {
-  const [told, tell] = useState<ReadonlyMap<File, ToldOfFile>>(new Map());
-  const toldOf = (file: File): ToldOfFile =>
-    told.get(file) ?? { kind: isOfPlates(file) ? 'plates-input' : likely, remark: '', pages: '' };
-  const isFit = files.every((file) => PAGES.test(toldOf(file).pages));
+  const [told, tell] = useState<ReadonlyMap<File, Chosen>>(new Map());
+  const kindOf = (file: File): FileKind => (isOfPlates(file) ? 'plates-input' : likely);
+  const toldOf = (file: File): Chosen =>
+    told.get(file) ?? { kind: kindOf(file), remark: '', pages: '', folding: FOUND_FROM_SHEETS };
+  const isFit = files.every((file) => isFitting(toldOf(file)));
+  const sending = useMutation({
+    mutationFn: () => Promise.all(files.map(async (file) => ({ file, told: await whatIsTold(partId, toldOf(file)) }))),
+    onSuccess: (chosen) => {
+      send({ titleId, partId }, chosen);
+      onChange([]);
+    },
+  });
   return (
     <form
       className="section"
       aria-labelledby="tray"
       onSubmit={(event) => {
         event.preventDefault();
-        if (!isFit) return;
-        send(
-          { titleId, partId },
-          files.map((file) => ({ file, told: pagesOnlyOfRevisions(toldOf(file)) })),
-        );
-        onChange([]);
+        if (isFit) sending.mutate();
       }}
     >
       <h2 id="tray">{said.tray}</h2>
@@ -51,8 +64,9 @@ export function Tray({ titleId, partId, likely, files, onChange }: TrayGiven) {
           onTakeOut={() => onChange(files.filter((one) => one !== file))}
         />
       ))}
+      {sending.error && <TroubleNotice error={sending.error} doing={said.sending} />}
       <div className="row">
-        <Button type="submit" look="firm">
+        <Button type="submit" look="firm" isBusy={sending.isPending}>
           {said.send(files.length)}
         </Button>
       </div>
@@ -62,8 +76,8 @@ export function Tray({ titleId, partId, likely, files, onChange }: TrayGiven) {
 
 interface TrayFileGiven {
   readonly file: File;
-  readonly told: ToldOfFile;
-  readonly onTell: (told: ToldOfFile) => void;
+  readonly told: Chosen;
+  readonly onTell: (told: Chosen) => void;
   readonly onTakeOut: () => void;
 }
 
@@ -101,6 +115,9 @@ function TrayFile({ file, told, onTell, onTakeOut }: TrayFileGiven) {
           )}
         </Field>
       )}
+      {told.kind === 'plates-input' && (
+        <FoldingFields choice={told.folding} onChoose={(folding) => onTell({ ...told, folding })} />
+      )}
       <Field label={said.remark} hint={said.remarkHint}>
         {(ids) => (
           <textarea
@@ -121,6 +138,15 @@ function TrayFile({ file, told, onTell, onTakeOut }: TrayFileGiven) {
   );
 }
 
-function pagesOnlyOfRevisions(told: ToldOfFile): ToldOfFile {
-  return told.kind === 'revision' ? { ...told, pages: told.pages.trim() } : { ...told, pages: '' };
+function isFitting({ kind, pages, folding }: Chosen): boolean {
+  return PAGES.test(pages) && (kind !== 'plates-input' || isFilledIn(folding));
+}
+
+/** Pages are told of revisions only, and how it folds of a plates input. */
+async function whatIsTold(partId: string, { kind, remark, pages, folding }: Chosen): Promise<ToldOfFile> {
+  const isOfSheets = kind === 'plates-input';
+  return {
+    ...{ kind, remark, pages: kind === 'revision' ? pages.trim() : '' },
+    folding: await sayFolding(partId, isOfSheets ? folding : FOUND_FROM_SHEETS),
+  };
 }

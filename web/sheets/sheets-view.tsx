@@ -46,7 +46,7 @@ export default function SheetsView({ params: { titleId = '', fileId = '' } }: Vi
         </Empty>
       ) : (
         <div className="stack-wide">
-          <PlanFacts sheets={sheets} />
+          <PlanFacts fileId={fileId} sheets={sheets} />
           {sheets.sides.map((side) => (
             <SheetSide
               key={side.filePage}
@@ -64,7 +64,12 @@ export default function SheetsView({ params: { titleId = '', fileId = '' } }: Vi
   );
 }
 
-function PlanFacts({ sheets: { plan, binding, located, sides, foldingPlan } }: { readonly sheets: Sheets }) {
+interface PlanGiven {
+  readonly fileId: string;
+  readonly sheets: Sheets;
+}
+
+function PlanFacts({ fileId, sheets: { plan, binding, located, sides, foldingPlan } }: PlanGiven) {
   return (
     <div className="stack">
       {plan === 'found' && (
@@ -87,7 +92,10 @@ function PlanFacts({ sheets: { plan, binding, located, sides, foldingPlan } }: {
         </dd>
         <dt>{said.planHash}</dt>
         <dd>
-          <code>{foldingPlan}</code>
+          <code>{foldingPlan}</code>{' '}
+          <a href={`/api/files/${fileId}/plan`} download>
+            {said.savePlan}
+          </a>
         </dd>
       </dl>
     </div>

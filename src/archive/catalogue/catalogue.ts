@@ -11,6 +11,8 @@ import type { Findings } from './findings.ts';
 import { findingsIn } from './findings.ts';
 import type { FoldedBooks } from './folded-books.ts';
 import { foldedBooksIn } from './folded-books.ts';
+import type { GivenPlans } from './given-plans.ts';
+import { givenPlansIn } from './given-plans.ts';
 import type { Identity } from './identity.ts';
 import { identityIn } from './identity.ts';
 import type { Jobs } from './jobs.ts';
@@ -53,6 +55,7 @@ export interface Tables {
   readonly files: Files;
   readonly pages: Pages;
   readonly foldedBooks: FoldedBooks;
+  readonly givenPlans: GivenPlans;
   readonly reports: Reports;
   readonly pictures: Pictures;
   readonly findings: Findings;
@@ -91,6 +94,7 @@ export function tablesOf(access: Access): Tables {
     files: filesIn(access),
     pages: pagesIn(access),
     foldedBooks: foldedBooksIn(access),
+    givenPlans: givenPlansIn(access),
     reports: reportsIn(access),
     pictures: picturesIn(access),
     findings: findingsIn(access),

@@ -3,6 +3,8 @@ import type { Database } from './database.ts';
 import { newId } from './new-id.ts';
 import type { Row } from './row.ts';
 import { numberIn, numberOrNullIn, textIn, textOrNullIn, wordIn } from './row.ts';
+import { addFolding, foldingOf } from './said-folding.ts';
+import type { SaidFolding } from './said-folding.ts';
 
 /** What a file is sent as. */
 export type FileKind = 'dummy' | 'revision' | 'plates-input';
@@ -28,6 +30,8 @@ export interface SentFile {
   readonly remark: string;
   /** Where only some pages were sent: the file whose pages they replace, and which. */
   readonly replaces: { readonly fileId: string; readonly pages: readonly PageRange[] } | null;
+  /** Of sheets: how they fold, where the sender said so. */
+  readonly folding: SaidFolding | null;
   readonly senderId: string;
   readonly sha256: string;
   readonly atMs: number;
@@ -40,6 +44,8 @@ export interface FileToAdd {
   readonly name: string;
   readonly remark: string;
   readonly replaces: SentFile['replaces'];
+  /** Nothing is said where absent. */
+  readonly folding?: SaidFolding | null;
   readonly senderId: string;
   readonly sha256: string;
   readonly at: number;
@@ -89,7 +95,7 @@ export function filesIn(access: Access): Files {
 }
 
 function addFile(database: Database, file: FileToAdd): SentFile {
-  const { replaces, at, ...told } = file;
+  const { replaces, folding = null, at, ...told } = file;
   const next = database.one(NEXT, { partId: file.partId }) ?? {};
   const position = numberIn(next, 'position');
   const revisionNumber = file.kind === 'revision' ? numberIn(next, 'revision') : null;
@@ -106,7 +112,8 @@ function addFile(database: Database, file: FileToAdd): SentFile {
       last,
     });
   }
-  return { ...told, replaces, id, position, revisionNumber, atMs: at };
+  if (folding !== null) addFolding(database, { fileId: id, partId: file.partId }, folding);
+  return { ...told, replaces, folding, id, position, revisionNumber, atMs: at };
 }
 
 function fileOf(database: Database, row: Row): SentFile {
@@ -122,6 +129,7 @@ function fileOf(database: Database, row: Row): SentFile {
     name: textIn(row, 'name'),
     remark: textIn(row, 'remark'),
     replaces: laidOver === null ? null : { fileId: laidOver, pages: pages.map(rangeOf) },
+    folding: foldingOf(database, id),
     senderId: textIn(row, 'sender_id'),
     sha256: textIn(row, 'blob'),
     atMs: numberIn(row, 'at_ms'),

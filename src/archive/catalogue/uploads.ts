@@ -3,6 +3,7 @@ import type { FileKind, PageRange } from './files.ts';
 import { newId } from './new-id.ts';
 import type { Row } from './row.ts';
 import { numberIn, textIn, textOrNullIn, wordIn } from './row.ts';
+import type { SaidFolding } from './said-folding.ts';
 
 /** Where an upload stands. `whole`: every byte is on disk and hashed; `received`: it is a file of its part. */
 export type UploadState = 'arriving' | 'whole' | 'received' | 'refused' | 'given-up';
@@ -14,6 +15,8 @@ export interface ToldOfUpload {
   readonly name: string;
   readonly remark: string;
   readonly replaces: readonly PageRange[] | null;
+  /** How sheets fold, where that is said. */
+  readonly folding?: SaidFolding | null;
   /** The hash that the bytes will have, where the sender knows it. */
   readonly sha256: string | null;
 }

@@ -9,6 +9,7 @@ import type { PageJobResult } from '../page-jobs.ts';
 import { blobPages, bookPages } from '../files/book-pages.ts';
 import { bookToCheck, lendAll } from '../files/lend-book.ts';
 import type { Archive } from '../open-archive.ts';
+import { planChoiceOf } from '../sheets/plan-choice.ts';
 import { platesFormOfBlob } from '../sheets/separations/plates-form.ts';
 import type { Work, WorkTools } from '../workers/workers-order.ts';
 import type { CompareOrder } from './ask-for-comparisons.ts';
@@ -97,6 +98,7 @@ async function comesAsSheets(
   { dummy, file }: Comparison,
 ): Promise<boolean> {
   if (file.kind !== 'plates-input' || file.replaces !== null) return false;
+  if (file.folding !== null) return true;
   const sides = (await blobPages(catalogue, file.sha256)) ?? [];
   const pages = (await bookPages(catalogue, dummy)) ?? [];
   if (areSheets(pages, sides) || (await platesFormOfBlob(blobs, file.sha256)) !== 'neither') return true;
@@ -122,19 +124,20 @@ function pagesChecked({ blobs }: Archive, { dummy, file, pages }: Comparison, re
   });
 }
 
-/** How sheets fold is found from the sheets, and told in the report. */
-function sheetsChecked(
+/** How sheets fold is what their sender said, or is found from them; the report tells which. */
+async function sheetsChecked(
   { blobs }: Archive,
   order: CheckingOrder,
   { dummy, file }: Comparison,
   request: CheckTools,
 ): Promise<Checked> {
+  const planChoice = await planChoiceOf({ blobs }, file);
   return lendAll(blobs, [dummy.sha256, file.sha256], async (paths) => {
     const checked = await checkSheets({
       dummyPath: paths.get(dummy.sha256) ?? '',
       sheetsPath: paths.get(file.sha256) ?? '',
       sheetsName: file.name,
-      planChoice: { from: 'found' },
+      planChoice,
       ...request,
     });
     try {

@@ -1,4 +1,4 @@
-import type { Report } from '../../model/index.ts';
+import type { Report, ReportSheets } from '../../model/index.ts';
 import { keepBytes } from '../blobs/index.ts';
 import type { KeptReport, SentFile, Tables } from '../catalogue/index.ts';
 import { bookPageOf } from '../files/book-pages.ts';
@@ -35,6 +35,12 @@ interface Fresh {
   readonly signal: AbortSignal;
 }
 
+const PLAN_WORDS: Readonly<Record<ReportSheets['plan'], string>> = {
+  given: 'folded by the plan that was given',
+  made: 'folded by the folds that were said',
+  found: 'folded by the plan that was found from the sheets',
+};
+
 interface PutBlob {
   readonly sha256: string;
   readonly bytes: number;
@@ -44,6 +50,8 @@ interface PutBlob {
 interface Recognised {
   readonly comparison: Comparison;
   readonly verdict: Report['verdict'];
+  /** Of imposed sheets: where the plan came from. */
+  readonly planFrom: ReportSheets['plan'] | null;
   readonly blob: PutBlob;
   /** Of the pages of a book that lie in several files. */
   readonly list: PutBlob | null;
@@ -79,6 +87,7 @@ export async function keepReport(archive: Archive, order: CheckingOrder, fresh: 
     const kept = await record(archive, order.now(), {
       comparison,
       verdict,
+      planFrom: document.sheets?.plan ?? null,
       blob,
       list,
       folded,
@@ -101,7 +110,7 @@ export async function keptUnder(
 }
 
 async function record(archive: Archive, at: number, recognised: Recognised): Promise<KeptReport | null> {
-  const { comparison, verdict, blob, list, folded, appearances, known, same } = recognised;
+  const { comparison, verdict, planFrom, blob, list, folded, appearances, known, same } = recognised;
   const { dummy, file, terms } = comparison;
   const { partId } = file;
   return recorded(archive, at, async (tables, log) => {
@@ -125,7 +134,7 @@ async function record(archive: Archive, at: number, recognised: Recognised): Pro
         ...(folded === null ? [] : [{ what: 'folding-plan', id: file.id, sha256: folded.plan.sha256 }]),
         ...(folded === null ? [] : [{ what: 'folded-book', id: file.id, sha256: folded.book.sha256 }]),
       ],
-      remark: verdict,
+      remark: planFrom === null ? verdict : `${verdict}; ${PLAN_WORDS[planFrom]}`,
     });
     return kept;
   });

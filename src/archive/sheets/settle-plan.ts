@@ -5,14 +5,14 @@ import {
   findGridByMatching,
   findPlan,
   fitsGrid,
-  makePlan,
+  orderByMarks,
   placePlan,
+  planByRule,
   recognisePage,
   requirePlanFor,
-  shareOut,
   sidesInOrder,
 } from '../../plates/index.ts';
-import type { FoundSide, MarkedGrid, Plan } from '../../plates/index.ts';
+import type { FoundSide, MarkedGrid, MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
 import type { LookedFor, ReadSide } from './read-sheets.ts';
 import type { CheckedSheets, PlanChoice } from './sheets-request.ts';
 
@@ -22,6 +22,8 @@ export interface SettledPlan {
   /** For each side of the plan in order, from 1. */
   readonly filePages: readonly number[];
   readonly located: ReportSheets['located'];
+  /** Collating marks, and the sheets they stand on. */
+  readonly marks: readonly MarkedSheet[];
   readonly agreement: CheckedSheets['agreement'];
 }
 
@@ -40,23 +42,19 @@ export interface SheetsRead {
  */
 export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 'sent' = 'seen'): SettledPlan {
   const { pages, trimmed, sides } = read;
-  const order = (plan: Plan): readonly number[] =>
-    by === 'sent' ? sides.map((_, index) => index + 1) : orderOf(plan, read);
+  const order = (plan: Plan): OrderedSides =>
+    by === 'sent' ? { filePages: sides.map((_, index) => index + 1), marks: [] } : orderOf(plan, read);
   if (choice.from === 'given') {
     requirePlanFor(choice.plan, pages.length);
     requireSides(choice.plan, sides);
     const plan = centred(choice.plan, sides);
-    return { plan, filePages: order(plan), located: 'plan', agreement: null };
+    return { plan, ...order(plan), located: 'plan', agreement: null };
   }
   const { grids, located } = gridsOf(read);
   let plan: Plan;
   let agreement: CheckedSheets['agreement'] = null;
   if (choice.from === 'made') {
-    const { sectionPages, binding, folds } = choice;
-    const sections = shareOut(pages.length, sectionPages, binding).map((size) =>
-      folds !== undefined && size === sectionPages ? { pages: size, folds } : { pages: size },
-    );
-    plan = makePlan({ pages: pages.length, trimmed, binding, sections });
+    plan = planByRule(choice, { pages: pages.length, trimmed });
   } else {
     const found = findPlan(
       grids.map((grid, index) => recognisedOn(read, index, grid)),
@@ -80,9 +78,9 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 's
     });
   });
   const first = placePlan(plan, grids, sides);
-  const filePages = order(first);
+  const { filePages, marks } = order(first);
   const own = <T>(list: readonly T[]): readonly T[] => filePages.map((page) => list[page - 1]!);
-  return { plan: placePlan(plan, own(grids), own(sides)), filePages, located, agreement };
+  return { plan: placePlan(plan, own(grids), own(sides)), filePages, marks, located, agreement };
 }
 
 function requireSides(plan: Plan, sides: readonly ReadSide[]): void {
@@ -161,11 +159,13 @@ function recognisedOn(read: SheetsRead, index: number, { columnsMm, rowsMm }: Ma
   };
 }
 
-function orderOf(plan: Plan, read: SheetsRead): readonly number[] {
+/** By the pages seen on the sides, and by collating marks where these tell nothing. */
+function orderOf(plan: Plan, read: SheetsRead): OrderedSides {
   const known = knownPages(read);
   const planned = sidesInOrder(plan);
   const seen = planned.map(({ side }, index) =>
     side.cells.map(({ box, turnDeg }) => recognisePage(read.sides[index]!.grey, box, turnDeg, known)?.page ?? null),
   );
-  return assignSides(planned, seen);
+  const greys = read.sides.map(({ grey }) => grey);
+  return orderByMarks(plan, assignSides(planned, seen), greys);
 }

@@ -1,17 +1,11 @@
-import type { Binding, Fold, Plan } from '../../plates/index.ts';
+import type { FoldingRule, Plan } from '../../plates/index.ts';
 import type { CheckedRevision, CheckRequest } from '../check-request.ts';
 
 /** Where the plan of the sheets comes from. */
 export type PlanChoice =
   | { readonly from: 'given'; readonly plan: Plan }
   /** From rules; where the pages lie is then found on the sheets. */
-  | {
-      readonly from: 'made';
-      readonly sectionPages: number;
-      readonly binding: Binding;
-      /** Of whole sections; the usual ones where absent. */
-      readonly folds?: readonly Fold[];
-    }
+  | ({ readonly from: 'made' } & FoldingRule)
   /** From the sheets themselves, by the pages that are recognised on them. */
   | { readonly from: 'found' };
 

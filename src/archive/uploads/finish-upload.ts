@@ -35,11 +35,11 @@ export async function finishUpload(
     // Not there: a kill came after it was adopted, or the archive was restored from a copy; then it is refused below.
     if (await isFile(path)) await blobs.adopt(path, sha256);
     const { partyId } = (await catalogue.people.get(personId)) ?? { partyId: '' };
-    const { kind, name, remark, replaces } = told;
+    const { kind, name, remark, replaces, folding = null } = told;
     const file = await receiveFile(
       archive,
       { personId, partyId },
-      { partId, kind, name, remark, replaces, sha256 },
+      { partId, kind, name, remark, replaces, folding, sha256 },
       at,
       (tables, received) => tables.uploads.received(id, received.id, at),
     );

@@ -5,6 +5,7 @@ import type { Actor } from '../actor.ts';
 import { asDiskRefusal } from '../blobs/disk-refusal.ts';
 import type { ToldOfUpload, Upload } from '../catalogue/index.ts';
 import type { Archive } from '../open-archive.ts';
+import { requireFolding } from '../sheets/require-folding.ts';
 import { requirePart } from '../standing.ts';
 import { syncFolder } from '../sync-folder.ts';
 import { finishUpload } from './finish-upload.ts';
@@ -19,6 +20,7 @@ const PATIENCE_MS = 14 * 86_400_000;
 export interface GrowingUploads {
   /**
    * @throws {Refusal} not-found, not-allowed: as `requirePart` for sending files
+   * @throws {Refusal} malformed, not-found: as `requireFolding`
    * @throws {Refusal} too-large: more than is taken
    */
   begin(actor: Actor, partId: string, told: ToldOfUpload, bytes: number): Promise<Upload>;
@@ -64,7 +66,7 @@ interface InHand {
  * Opens the uploads of an archive. What was whole at a kill becomes a file; what nobody came back for is given up, and so
  * is what has no bytes here, because the archive was restored from a copy.
  *
- * @throws {Refusal} not-found, out-of-step, too-large: as `GrowingUploads` says of each of its functions
+ * @throws {Refusal} malformed, not-found, out-of-step, too-large: as `GrowingUploads` says of each of its functions
  */
 export async function openUploads({ archive, folder, mostBytes, now }: UploadsOrder): Promise<GrowingUploads> {
   const { uploads } = archive.catalogue;
@@ -132,6 +134,8 @@ export async function openUploads({ archive, folder, mostBytes, now }: UploadsOr
   return {
     async begin(actor, partId, told, bytes) {
       await requirePart(archive.catalogue, actor, partId, 'send-files');
+      const { kind, folding = null, replaces } = told;
+      await requireFolding(archive.catalogue, { partId, kind, folding }, replaces === null);
       if (bytes > mostBytes) {
         throw new Refusal('too-large', { what: 'the file', limit: mostBytes, found: bytes, unit: 'bytes' });
       }

@@ -18,11 +18,15 @@ export const FILE_OPTIONS: Readonly<Record<string, ClientOption>> = {
 /**
  * What a file is sent as.
  *
- * @param name  of the file, where it is known: plates can be nothing else
+ * @param known  its name, and whether it is said how it folds: plates and what is folded can be nothing else
  * @throws {Refusal} malformed: no such kind
  */
-export function fileKindOf(given: Given, name = ''): FileToSend['kind'] {
-  const named = given.text('kind') ?? (/\.(zip|tiff?)$/i.test(name) ? 'plates-input' : 'revision');
+export function fileKindOf(
+  given: Given,
+  { name = '', isFolded = false }: { readonly name?: string; readonly isFolded?: boolean } = {},
+): FileToSend['kind'] {
+  const isOfPlates = isFolded || /\.(zip|tiff?)$/i.test(name);
+  const named = given.text('kind') ?? (isOfPlates ? 'plates-input' : 'revision');
   const kind = KINDS.find((one) => one === named);
   if (kind !== undefined) return kind;
   throw new Refusal('malformed', { pointer: '--kind', expected: KINDS.join(', '), found: named });

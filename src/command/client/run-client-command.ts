@@ -1,8 +1,7 @@
-import { printable } from '../../reporting/index.ts';
-import { EXIT } from '../exit-status.ts';
 import { CLIENT_COMMANDS } from './client-commands.ts';
 import type { ClientTools } from './client-command.ts';
 import { findClientCommand, readGiven } from './read-given.ts';
+import { refuseLine } from './refuse-line.ts';
 
 /**
  * Runs the command that a line begins with.
@@ -12,14 +11,9 @@ import { findClientCommand, readGiven } from './read-given.ts';
  */
 export async function runClientCommand(line: readonly string[], tools: ClientTools): Promise<number> {
   const found = findClientCommand(line, CLIENT_COMMANDS);
-  if (found === null) return refuse(whatThereIs(line), tools);
+  if (found === null) return refuseLine(whatThereIs(line), tools);
   const given = readGiven(found.rest, found.command);
-  return typeof given === 'string' ? refuse(given, tools) : found.command.run(given, tools);
-}
-
-function refuse(says: string, { desk }: ClientTools): number {
-  desk.err.write(`witnessleaf: ${printable(says)} (--help shows how)\n`);
-  return EXIT.failed;
+  return typeof given === 'string' ? refuseLine(given, tools) : found.command.run(given, tools);
 }
 
 function whatThereIs([first = '', second]: readonly string[]): string {

@@ -6,6 +6,8 @@ import type { ClientCommand } from './client-command.ts';
 import { FILE_OPTIONS, fileKindOf } from './file-options.ts';
 import { findPart } from './find-part.ts';
 import { openSent } from './sent-bytes.ts';
+import { refuseLine } from './refuse-line.ts';
+import { FOLDING_OPTIONS, foldingGiven, sendFolding } from './send-folding.ts';
 import { sendingFor } from './sending.ts';
 import { serverOf } from './server-options.ts';
 import { uploadFile } from './upload-file.ts';
@@ -18,14 +20,19 @@ export const send: ClientCommand = {
   options: {
     ...FILE_OPTIONS,
     pages: { takes: '12-13', says: 'only these pages are supplied again; they are laid over the latest file' },
+    ...FOLDING_OPTIONS,
   },
   async run(given, tools) {
     const { desk } = tools;
+    const said = foldingGiven(given);
+    if (typeof said === 'string') return refuseLine(said, tools);
     const client = askServer(await serverOf(given, tools), tools);
     const { title, part } = await findPart(client, given);
+    const folding = said === null ? null : await sendFolding(client, part.id, said, desk.folder);
     const source = await openSent(given.operands.map((path) => resolve(desk.folder, path)));
-    const kind = fileKindOf(given, source.name);
-    const file = { source, partId: part.id, kind, remark: given.text('remark') ?? '', pages: given.text('pages') };
+    const kind = fileKindOf(given, { name: source.name, isFolded: said !== null });
+    const remark = given.text('remark') ?? '';
+    const file = { source, partId: part.id, kind, remark, pages: given.text('pages'), folding };
     const sending = sendingFor(source.name, tools);
     const id = await uploadFile(client, file, sending).finally(sending.done);
     desk.out.write(`${id}\n`);

@@ -14,6 +14,14 @@ export interface FileToSend {
   readonly remark: string;
   /** “12-13, 20” where only these pages are supplied again; null for a whole file. */
   readonly pages: string | null;
+  /** How sheets fold: by a plan that the part was given, or by rules; null where it is found from them. */
+  readonly folding: { readonly plan: string } | SaidFolds | null;
+}
+
+interface SaidFolds {
+  readonly fold: string;
+  readonly bound: string;
+  readonly working: string;
 }
 
 /** How an upload is done. */
@@ -39,7 +47,11 @@ const RETRY_MS = [0, 1000, 3000, 8000, 20_000];
  */
 export async function uploadFile(client: ArchiveClient, file: FileToSend, how: Uploading): Promise<string> {
   const { name, bytes, sha256 } = file.source;
-  const memory = memoryOf(how.stateFolder, `${client.server.url} ${file.partId} ${file.kind} ${file.pages} ${sha256}`);
+  const folding = file.folding === null ? '' : ` ${Object.values(file.folding).join(' ')}`;
+  const memory = memoryOf(
+    how.stateFolder,
+    `${client.server.url} ${file.partId} ${file.kind} ${file.pages} ${sha256}${folding}`,
+  );
   const metadata = {
     part: file.partId,
     kind: file.kind,
@@ -47,6 +59,7 @@ export async function uploadFile(client: ArchiveClient, file: FileToSend, how: U
     sha256,
     ...(file.remark === '' ? {} : { remark: file.remark }),
     ...(file.pages === null ? {} : { pages: file.pages }),
+    ...file.folding,
   };
   const url = await send(client, { file, metadata, bytes, begun: await memory.read() }, how, (begun) =>
     memory.write(begun),

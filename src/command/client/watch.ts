@@ -39,7 +39,7 @@ export const watch: ClientCommand = {
     const client = askServer(await serverOf(given, tools), tools);
     const kind = fileKindOf(given);
     const { part } = await findPart(client, given);
-    const told = { partId: part.id, kind, remark: given.text('remark') ?? '', pages: null };
+    const told = { partId: part.id, kind, remark: given.text('remark') ?? '', pages: null, folding: null };
     desk.err.write(printable(`watching ${folder}`) + '\n');
     const look = () => lookInto(folder, { folders: kind === 'plates-input' });
     let before = await look();

@@ -29,6 +29,7 @@ export const EXHIBIT_KINDS: Readonly<Record<FindingKind, ExhibitKind>> = {
   'pages-exchanged': pageAlone,
   'sides-exchanged': pageAlone,
   'section-out-of-order': pageAlone,
+  'collating-mark-off': pageAlone,
   'back-out-of-register': pageAlone,
   'page-off-place': pageAlone,
   'creep-off-plan': pageAlone,

@@ -15,6 +15,7 @@ export const FINDING_WORDS: Readonly<Record<FindingKind, string>> = {
   'pages-exchanged': 'Pages exchanged on the sheet',
   'sides-exchanged': 'Sides exchanged',
   'section-out-of-order': 'Section out of order',
+  'collating-mark-off': 'Collating mark of another section',
   'back-out-of-register': 'Back out of register',
   'page-off-place': 'Gutter or head wrong',
   'creep-off-plan': 'Creep not as planned',

@@ -57,6 +57,10 @@ const TELLERS: { readonly [K in FindingKind]: Teller<K> } = {
     figure('Sheet', `${sheet}`),
     figure('Stands at the place of', `sheet ${atSheet}`),
   ],
+  'collating-mark-off': ({ sheet, marksSection }) => [
+    figure('Sheet', `${sheet}`),
+    figure('Its mark is that of section', `${marksSection}`),
+  ],
   'back-out-of-register': ({ sheet, shiftXmm, shiftYmm }) => [
     figure('Sheet', `${sheet}`),
     figure('Back against front', formatShift({ x: shiftXmm, y: shiftYmm })),

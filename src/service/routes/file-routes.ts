@@ -26,6 +26,13 @@ const file = z
     name: form.fileName,
     remark: form.remark,
     replaces: z.object({ file: form.id, pages: z.array(range) }).nullable(),
+    folding: z
+      .union([
+        z.object({ plan: form.sha256 }),
+        z.object({ fold: z.string(), bound: form.binding, working: z.string() }),
+      ])
+      .nullable()
+      .meta({ description: 'how its sheets fold, as its sender said; null where nothing was said' }),
     sender: form.person.omit({ rights: true }),
     sha256: form.sha256,
     signedAs: form.sha256.nullable().meta({
@@ -40,6 +47,7 @@ const told = z.strictObject({
   kind: form.fileKind,
   remark: form.remark.default(''),
   pages: form.pageRanges.nullable().default(null),
+  ...form.foldingFields,
 });
 
 const toldInForm = told.extend({
@@ -72,8 +80,9 @@ export const fileRoutes = [
     answer: async ({ params, request, actor, tools }) =>
       readForm(request, async ({ fields, fileName, bytes }) => {
         tools.expectFile(params.partId);
-        const { kind, remark, pages, sha256, name = fileName } = readPart(toldInForm, fields, '/body');
-        const said = { kind, name, remark, replaces: pages, sha256 };
+        const { kind, remark, pages, sha256, name = fileName, ...more } = readPart(toldInForm, fields, '/body');
+        const folding = form.foldingIn(more, '/body');
+        const said = { kind, name, remark, replaces: pages, folding, sha256 };
         return answerSent(await sendAtOnce(tools.archive, actor, params.partId, said, bytes, limitsOf(tools)), tools);
       }),
   }),
@@ -99,8 +108,9 @@ export const fileRoutes = [
     answer: async ({ params, query, request, actor, tools }) => {
       const sha256 = digestOf(request);
       tools.expectFile(params.partId);
-      const { kind, remark, pages: replaces } = query;
-      const said: ToldOfUpload = { kind, name: params.name, remark, replaces, sha256 };
+      const { kind, remark, pages: replaces, ...more } = query;
+      const folding = form.foldingIn(more, '/query');
+      const said: ToldOfUpload = { kind, name: params.name, remark, replaces, folding, sha256 };
       return answerSent(
         await sendAtOnce(tools.archive, actor, params.partId, said, bytesOf(request), limitsOf(tools)),
         tools,
@@ -174,7 +184,7 @@ async function answerSent(
 }
 
 async function shownFile(one: SentFile, { archive }: ServiceTools): Promise<unknown> {
-  const { id, partId, position, kind, revisionNumber, name, remark, replaces, senderId, sha256, atMs } = one;
+  const { id, partId, position, kind, revisionNumber, name, remark, replaces, folding, senderId, sha256, atMs } = one;
   const sender = await archive.catalogue.people.get(senderId);
   return {
     id,
@@ -185,6 +195,7 @@ async function shownFile(one: SentFile, { archive }: ServiceTools): Promise<unkn
     name,
     remark,
     replaces: replaces && { file: replaces.fileId, pages: replaces.pages },
+    folding,
     sender: { id: senderId, name: sender?.name ?? '', party: sender?.partyId ?? '' },
     sha256,
     signedAs: await signedAs(one, archive),

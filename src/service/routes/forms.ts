@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import type { SaidFolding } from '../../archive/index.ts';
+import { Refusal } from '../../model/index.ts';
 
 /** Letters, figures and signs that a person can see; no line breaks, no blank ends. */
 function line(most: number): z.ZodString {
@@ -42,6 +44,49 @@ export const pageRanges = z
     }),
   )
   .meta({ description: 'the pages of the book that the file replaces, as “12-13, 20”' });
+
+/** How leaves are held. */
+export const binding = z.enum(['sewn', 'perfect-bound', 'saddle-stitched']);
+
+/** What may be said of how the sheets of a plates input fold; nothing: it is found from them. */
+export const foldingFields = {
+  plan: sha256
+    .nullable()
+    .default(null)
+    .meta({ description: 'of sheets: the folding plan, by the hash that giving it to the part was answered with' }),
+  fold: line(120).nullable().default(null).meta({
+    description: 'of sheets, instead: pages of a section, as “16”, or its folds, as “R>L, T>B, L>R”',
+  }),
+  bound: binding.nullable().default(null).meta({ description: 'with `fold`; sewn where nothing is said' }),
+  working: z
+    .enum(['sheetwise', 'work-and-turn', 'work-and-tumble'])
+    .nullable()
+    .default(null)
+    .meta({ description: 'with `fold`: of every sheet; sheetwise where nothing is said' }),
+};
+
+/**
+ * What was said of how sheets fold.
+ *
+ * @param part  where the fields stand: /query, /body …
+ * @throws {Refusal} malformed: a plan and folds at once, or how they are bound without folds
+ */
+export function foldingIn(
+  { plan, fold, bound, working }: z.infer<z.ZodObject<typeof foldingFields>>,
+  part: string,
+): SaidFolding | null {
+  const more = (['bound', 'working'] as const).find((field) => ({ bound, working })[field] !== null);
+  const refuse = (field: string, expected: string): never => {
+    throw new Refusal('malformed', {
+      pointer: `${part}/${field}`,
+      expected,
+      found: plan === null ? 'no fold' : 'both',
+    });
+  };
+  if (plan !== null) return fold === null && more === undefined ? { plan } : refuse('fold', 'a plan or folds');
+  if (fold !== null) return { fold, bound: bound ?? 'sewn', working: working ?? 'sheetwise' };
+  return more === undefined ? null : refuse(more, 'fold beside it');
+}
 
 /** From 1. */
 export const pageNumber = z.coerce.number().int().min(1).max(1_000_000);

@@ -34,6 +34,7 @@ const metadata = z.strictObject({
   remark: form.remark.default(''),
   pages: form.pageRanges.nullable().default(null),
   sha256: form.sha256.nullable().default(null),
+  ...form.foldingFields,
 });
 
 const own = z.strictObject({ uploadId: form.id });
@@ -62,7 +63,7 @@ export const uploadRoutes = [
     method: 'post',
     path: '/api/uploads',
     name: 'beginUpload',
-    says: 'Begins a file that is sent in pieces. Upload-Metadata tells `part`, `kind`, `filename` and, if it applies, `remark`, `pages` (“12-13, 20”) and `sha256`.',
+    says: 'Begins a file that is sent in pieces. Upload-Metadata tells `part`, `kind`, `filename` and, if it applies, `remark`, `pages` (“12-13, 20”) and `sha256`; of sheets also how they fold: `plan`, or `fold`, `bound` and `working`.',
     who: { may: 'signed-in' },
     headers: {
       ...TUS_HEADERS,
@@ -175,8 +176,9 @@ function parseMetadata(told: string | string[] | undefined): Readonly<Record<str
   );
 }
 
-function toldOf({ kind, filename, remark, pages, sha256 }: z.infer<typeof metadata>): ToldOfUpload {
-  return { kind, name: filename, remark, replaces: pages, sha256 };
+function toldOf({ kind, filename, remark, pages, sha256, ...more }: z.infer<typeof metadata>): ToldOfUpload {
+  const folding = form.foldingIn(more, '/header/Upload-Metadata');
+  return { kind, name: filename, remark, replaces: pages, folding, sha256 };
 }
 
 function shownUpload({ id, partId, bytes, arrived, state, fileId, cause }: Upload): unknown {

@@ -59,10 +59,11 @@ export async function sendFile(
   kind: SentFile['kind'],
   sha256: string,
   replaces: SentFile['replaces'] = null,
+  folding: SentFile['folding'] = null,
 ): Promise<SentFile> {
   await catalogue.blobs.add({ sha256, bytes: 10, at: 5 });
-  const told = { partId: part.id, kind, name: 'book.pdf', remark: '', replaces, senderId: editor.id, sha256, at: 5 };
-  return catalogue.files.add(told);
+  const told = { partId: part.id, kind, name: 'book.pdf', remark: '', replaces, folding, sha256, at: 5 };
+  return catalogue.files.add({ ...told, senderId: editor.id });
 }
 
 /** Adds at least one row to every table that a book alone leaves empty. */
@@ -76,7 +77,10 @@ export async function fillUp(book: Book): Promise<void> {
   await catalogue.pages.add({ sha256: first.sha256, pages, at: 6 });
   const fact = { contentHash: hashLike('c1'), kind: 'facts', terms: hashLike('e1'), bytes: rootLike(7) };
   await catalogue.pages.keepFact(fact);
-  const plates = await sendFile(book, 'plates-input', hashLike('a3'));
+  const folding = { fold: '16', bound: 'sewn', working: 'sheetwise' } as const;
+  const plates = await sendFile(book, 'plates-input', hashLike('a3'), null, folding);
+  const given = { partId: part.id, sha256: second.sha256, pages: 1, personId: editor.id, at: 6 };
+  await catalogue.givenPlans.add(given);
   const folded = {
     fileId: plates.id,
     dummyId: dummy.id,

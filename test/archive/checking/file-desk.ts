@@ -17,6 +17,7 @@ import type {
   PageRange,
   Part,
   Person,
+  SaidFolding,
   SentFile,
   Workers,
 } from '../../../src/archive/index.ts';
@@ -32,6 +33,7 @@ import type { TwoParties } from '../two-parties.ts';
 export interface Sending {
   readonly kind?: SentFile['kind'];
   readonly replaces?: readonly PageRange[];
+  readonly folding?: SaidFolding;
   readonly remark?: string;
   readonly name?: string;
   readonly by?: Person;
@@ -109,9 +111,9 @@ export async function openFileDesk(more: Partial<CheckingOrder> = {}, title?: Tw
 
   const sendFile = async (path: string, how: Sending = {}): Promise<SentFile> => {
     const { sha256 } = await blobs.put(createReadStream(path));
-    const { kind = 'revision', replaces = null, remark = '', by = editor, name = 'book.pdf' } = how;
+    const { kind = 'revision', replaces = null, folding = null, remark = '', by = editor, name = 'book.pdf' } = how;
     const { personId, partyId } = { personId: by.id, partyId: by.partyId };
-    const given = { partId: (how.part ?? part).id, kind, name, remark, replaces, sha256 };
+    const given = { partId: (how.part ?? part).id, kind, name, remark, replaces, folding, sha256 };
     return receiveFile(archive, { personId, partyId }, given, now());
   };
   const troubles: unknown[] = [];

@@ -1,6 +1,8 @@
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { imposeSheets } from '../../../demo/sheets/impose.ts';
+import { formatPlan } from '../../../src/plates/index.ts';
 import { scratchFolder } from '../../archive/scratch.ts';
 import { smallPlan, writeSheetBook } from '../../archive/sheets/sheet-book.ts';
 import { lookAt, personAt } from '../person.ts';
@@ -49,5 +51,46 @@ export function sheets(): void {
     await page.goto(`/titles/${service.ids.title}/files/${file}/release`);
     await page.getByRole('heading', { name: 'Release' }).first().waitFor();
     await lookAt(page, 'release-sheets');
+  });
+
+  test('how they fold is said as they are sent; a plan of another book is refused while everything is still here', async () => {
+    const { service } = desk;
+    const part = await newPart('case', 'said');
+    const { page } = await personAt(service.origin, service.printer.cookie);
+    const folder = scratchFolder();
+    const bookPath = await writeSheetBook(join(folder, 'book.pdf'), 8);
+    await sendFile(service, bookPath, { part, kind: 'dummy', until: 'read' });
+    const outPath = join(folder, 'sheets.pdf');
+    const plan = smallPlan(8);
+    await imposeSheets({ bookPath, outPath, plan });
+    writeFileSync(join(folder, 'right.json'), formatPlan(plan));
+    writeFileSync(join(folder, 'other.json'), formatPlan(smallPlan(16)));
+
+    await page.goto(`/titles/${service.ids.title}/parts/${part}`);
+    await page.locator('input[type=file]').first().setInputFiles(outPath);
+    await page.getByLabel('Sent as').selectOption('Plates input');
+    await page.getByLabel('How its sheets fold').selectOption('By the section and its folds');
+    expect(await page.getByLabel('Pages of a section').inputValue()).toBe('16');
+    await lookAt(page, 'sending-sheets');
+    await page.getByLabel('How its sheets fold').selectOption('By a folding plan in a file');
+    await page.getByLabel('The plan').setInputFiles(join(folder, 'other.json'));
+    await page.getByRole('button', { name: 'Send the file' }).click();
+    await page.getByText('a plan for the dummy’s 8 pages expected, one for 16 found').waitFor();
+    await lookAt(page, 'sending-with-another-plan');
+    expect(await service.archive.catalogue.files.ofPart(part)).toHaveLength(1);
+
+    await page.getByLabel('The plan').setInputFiles(join(folder, 'right.json'));
+    await page.getByRole('button', { name: 'Send the file' }).click();
+    await page.getByRole('link', { name: 'See the file' }).click();
+    await page.getByText('by the plan that its sender gave').waitFor();
+    await page.getByRole('link', { name: 'The sheets' }).click({ timeout: 60_000 });
+    await page.getByText('as it was given; sewn in sections').waitFor();
+    expect(await page.getByText('found from the sheets themselves').count()).toBe(0);
+    const [saved] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('link', { name: 'Save the plan' }).click(),
+    ]);
+    expect(saved.suggestedFilename()).toBe('sheets plan.json');
+    await lookAt(page, 'sheets-as-given');
   });
 }

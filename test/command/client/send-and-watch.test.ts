@@ -15,6 +15,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { runClientCommand } from '../../../src/command/client/run-client-command.ts';
+import { formatPlan } from '../../../src/plates/index.ts';
+import { smallPlan } from '../../archive/sheets/sheet-book.ts';
 import { peopledService, type PeopledService } from '../../service/peopled-service.ts';
 import { fakeDesk, fakeTools } from '../fake-desk.ts';
 
@@ -50,6 +52,7 @@ interface Listed {
   readonly kind: string;
   readonly remark: string;
   readonly sha256: string;
+  readonly folding: unknown;
 }
 
 const filesThere = async (): Promise<readonly Listed[]> =>
@@ -141,6 +144,31 @@ describe('send', () => {
     });
     mkdirSync(join(folder, 'nothing'));
     await expect(run(['send', 'nothing', ...words])).rejects.toMatchObject({ kind: 'unreadable' });
+  });
+
+  it('says of sheets how they fold, by a plan or by folds, and goes on with them only where they fold so', async () => {
+    const words = ['send', 'sheets.pdf', '--title', 'Ein Winterbuch'];
+    writeFileSync(join(folder, 'sheets.pdf'), pdf('sheets'));
+    writeFileSync(join(folder, 'plan.json'), formatPlan(smallPlan(16)));
+    writeFileSync(join(folder, 'torn.json'), formatPlan(smallPlan(16)).slice(0, 900));
+    const sent = async (more: readonly string[]) => {
+      const { exit, out } = await run([...words, ...more]);
+      const file = (await filesThere()).find(({ id }) => id === out.trim());
+      return [exit, file?.kind, file?.folding];
+    };
+    const plan = expect.stringMatching(/^[0-9a-f]{64}$/) as string;
+    expect(await sent(['--plan', 'plan.json'])).toEqual([0, 'plates-input', { plan }]);
+    const folds = ['--fold', '16', '--bound', 'saddle-stitched', '--working', 'work-and-turn'];
+    const folding = { fold: '16', bound: 'saddle-stitched', working: 'work-and-turn' };
+    expect(await sent(folds)).toEqual([0, 'plates-input', folding]);
+
+    const before = (await filesThere()).length;
+    await expect(run([...words, '--plan', 'torn.json'])).rejects.toMatchObject({ kind: 'malformed' });
+    await expect(run([...words, '--plan', 'none.json'])).rejects.toMatchObject({ kind: 'not-found' });
+    await expect(run([...words, '--fold', 'R>L, T>B'])).rejects.toMatchObject({ kind: 'malformed' });
+    const { exit, err } = await run([...words, '--bound', 'sewn']);
+    expect([exit, err]).toEqual([2, 'witnessleaf: --bound goes with --fold (--help shows how)\n']);
+    expect((await filesThere()).length).toBe(before);
   });
 
   it.each([

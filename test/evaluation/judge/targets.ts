@@ -21,6 +21,7 @@ const SHEET_KINDS: readonly FindingKind[] = [
   'page-missing',
   'sides-exchanged',
   'section-out-of-order',
+  'collating-mark-off',
   'back-out-of-register',
   'page-off-place',
 ];

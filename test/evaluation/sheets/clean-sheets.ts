@@ -24,9 +24,15 @@ const stitched = (of: readonly SectionOrder[], more: Partial<PlanOrder> = {}): S
 });
 const ofWinter = { book: winter, spec: winter.spec };
 const ofSalt = { book: salt, spec: salt.spec };
+/** Room between first and last page for the collating mark. */
+const glued: SheetCase['plan'] = {
+  binding: 'perfect-bound',
+  sections: sections(4, { pages: 8 }),
+  trims: { grindOffMm: 3 },
+};
 const few = { book: winter, spec: excerpt(winter.spec, [7, 13, 18, 23]) };
 
-/** Unchanged books on sheets: nothing may be raised. 42 sheets. */
+/** Unchanged books on sheets: nothing may be raised. 50 sheets. */
 export const CLEAN_SHEETS: readonly SheetCase[] = [
   { name: 'two of 16, found', ...ofWinter, revision: FINAL, plan: sewn(...sections(2, { pages: 16 })), told: 'found' },
   {
@@ -104,6 +110,21 @@ export const CLEAN_SHEETS: readonly SheetCase[] = [
     revision: INKS,
     plan: sewn(...sections(3, { pages: 8, working: 'work-and-tumble' })),
     told: 'given',
+  },
+  {
+    name: 'four of 8, glued, collating marks where they are ground off',
+    ...ofWinter,
+    revision: INKS,
+    plan: glued,
+    told: 'given',
+  },
+  {
+    name: 'four of 8, collating marks over the fold',
+    ...ofWinter,
+    revision: INKS,
+    plan: sewn(...sections(4, { pages: 8 })),
+    marks: { collating: 'over-the-fold' },
+    told: 'found',
   },
   {
     name: 'one of 4 as plates of one bit, all inks at one angle',

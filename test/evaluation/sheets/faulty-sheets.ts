@@ -1,3 +1,4 @@
+import type { BookSpec } from '../../../demo/book/spec.ts';
 import { FINAL } from '../../../demo/book/preparation.ts';
 import type { Preparation } from '../../../demo/book/preparation.ts';
 import type { SheetFault } from '../../../demo/sheets/faults.ts';
@@ -35,6 +36,46 @@ const exactly = (kind: FindingKind, measured: NonNullable<Wanted['exactly']>): W
   ...at(kind),
   exactly: measured,
 });
+
+const FOUR_OF_8: SheetCase['plan'] = { binding: 'sewn', sections: Array.from({ length: 4 }, () => ({ pages: 8 })) };
+const OVER_THE_FOLD: SheetCase['marks'] = { collating: 'over-the-fold' };
+
+/** The winter book with nothing, or the same type, on the pages of its second and third section. */
+function inTheMiddle(make: (spec: BookSpec) => BookSpec['pages'][number]): BookSpec {
+  const pages = winter.spec.pages.map((page, index) => (index >= 8 && index < 24 ? make(winter.spec) : page));
+  return { ...winter.spec, pages };
+}
+const BLANK = inTheMiddle(() => ({ name: 'blank', items: [] }));
+const OF_ONE_TYPE = inTheMiddle(({ pages }) => ({
+  name: 'the same type',
+  items: pages.flatMap(({ items }) => items.filter(({ kind }) => kind === 'text')).slice(0, 4),
+}));
+
+/** Sections that only their collating marks tell apart, and a mark of another section. */
+const MARKED_WRONG: readonly FaultySheets[] = [
+  ...(
+    [
+      ['blank', BLANK],
+      ['of one type', OF_ONE_TYPE],
+    ] as const
+  ).map(([name, spec]): FaultySheets => ({
+    made: {
+      ...made(`sections that are ${name} exchanged`, [{ kind: 'sheets-exchanged', sheets: [2, 3] }], 'given'),
+      ...{ spec, plan: FOUR_OF_8, marks: OVER_THE_FOLD },
+    },
+    wanted: [
+      exactly('section-out-of-order', { sheet: 2, atSheet: 3 }),
+      exactly('section-out-of-order', { sheet: 3, atSheet: 2 }),
+    ],
+  })),
+  {
+    made: {
+      ...made('collating mark of sheet 2 on sheet 4', [{ kind: 'wrong-mark', sheet: 4, markOf: 2 }], 'found'),
+      ...{ plan: FOUR_OF_8, marks: OVER_THE_FOLD },
+    },
+    wanted: [exactly('collating-mark-off', { sheet: 4, marksSection: 2 })],
+  },
+];
 
 /** Faults of the making up. */
 const MADE_UP_WRONG: readonly FaultySheets[] = [
@@ -180,4 +221,10 @@ function onSheet(planted: PlantedFault, as: 'contone' | 'one-bit plates'): Fault
 }
 
 /** Everything that has to be found on sheets. */
-export const FAULTY_SHEETS: readonly FaultySheets[] = [...MADE_UP_WRONG, ...WRONG_PAGES, ...OLDER_PAGES, ...ON_PLATES];
+export const FAULTY_SHEETS: readonly FaultySheets[] = [
+  ...MADE_UP_WRONG,
+  ...MARKED_WRONG,
+  ...WRONG_PAGES,
+  ...OLDER_PAGES,
+  ...ON_PLATES,
+];

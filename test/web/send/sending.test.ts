@@ -4,7 +4,17 @@ import { isSameFile, secondsLeft } from '../../../web/send/sending.ts';
 import type { Sending } from '../../../web/send/sending.ts';
 
 const BEGUN: Sending = {
-  ...{ id: 'a', titleId: 't', partId: 'p', kind: 'revision', remark: '', pages: '', url: null, fileId: null },
+  ...{
+    id: 'a',
+    titleId: 't',
+    partId: 'p',
+    kind: 'revision',
+    remark: '',
+    pages: '',
+    folding: {},
+    url: null,
+    fileId: null,
+  },
   ...{ name: 'book.pdf', bytes: 1000, modifiedMs: 5, state: 'sending', sent: 400, perSecond: 100, error: null },
 };
 

@@ -1,4 +1,5 @@
 import { isProcessInk, type ReportSeparation, type ReportSheets, type ReportSide } from '../../../src/model/index.ts';
+import type { SaidFolding } from '../../call/answers.ts';
 
 const sides: Readonly<Record<ReportSide['side'], string>> = { front: ', front', back: ', back', both: '' };
 const plans: Readonly<Record<ReportSheets['plan'], string>> = {
@@ -11,6 +12,12 @@ const bindings: Readonly<Record<ReportSheets['binding'], string>> = {
   'perfect-bound': 'perfect bound',
   'saddle-stitched': 'saddle stitched',
 };
+
+const workings = {
+  sheetwise: 'sheetwise',
+  'work-and-turn': 'work and turn',
+  'work-and-tumble': 'work and tumble',
+} as const;
 
 /** Imposed sheets. */
 export const sheets = {
@@ -28,7 +35,7 @@ export const sheets = {
   noneNext: 'This file was sent as single pages, or its sheets have not been taken apart yet.',
   confirm: 'How these sheets fold was found from the sheets themselves',
   confirmSays:
-    'Hold the cells below against the folding plan of the printing house before you release them. Register on the press and the fold itself are not seen here.',
+    'Hold the cells below against the folding plan of the printing house before you release them; where that is another one, send the sheets again with it. Register on the press and the fold itself are not seen here.',
   plan: 'Folding plan',
   planOf: (plan: ReportSheets['plan'], binding: ReportSheets['binding']) => `${plans[plan]}; ${bindings[binding]}`,
   located: 'Places of the pages',
@@ -39,6 +46,14 @@ export const sheets = {
   } satisfies Record<ReportSheets['located'], string>,
   sides: 'Sides',
   planHash: 'SHA-256 of the plan',
+  savePlan: 'Save the plan',
+  folding: 'Folded',
+  foldingOf: (folding: SaidFolding | null) => {
+    if (folding === null) return 'as it is found from the sheets; nothing else was said';
+    if ('plan' in folding) return 'by the plan that its sender gave';
+    const section = /^\d+$/.test(folding.fold) ? `in sections of ${folding.fold} pages` : folding.fold;
+    return `${section}, ${bindings[folding.bound]}, ${workings[folding.working]}`;
+  },
   plates: 'The plates',
   platesSay:
     'Each as it was sent, under the side and the ink that it was taken for. A ruling is an estimate; what is covered is of the whole plate.',
