@@ -12,6 +12,7 @@ import type { ColourMap } from '../comparing/index.ts';
 import type { Finding, PageFacts, PageRaster } from '../model/index.ts';
 import { RASTER_RENDERER } from '../reading/pool/index.ts';
 import type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
+import { earlierConversions } from './earlier-conversions.ts';
 import { FIRST_PAGES, lookFirst, tellOnce } from './first-look.ts';
 import type { DrawnPair } from './first-look.ts';
 import { isDrawn, viewOf } from './known-page.ts';
@@ -21,7 +22,6 @@ import type { PageOnDisk } from './page-jobs.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
 import { renumbered } from './kept-comparison.ts';
 import { describeFile, drawFacts, drawSource, looksOf, runJob } from './read-file.ts';
-import { settledConversion } from './settled-conversion.ts';
 
 type Side = 'dummy' | 'revision';
 const SIDES: readonly Side[] = ['dummy', 'revision'];
@@ -178,13 +178,13 @@ async function comparePairs(
   });
   // in the book's order, so that whoever watches reads of its first pages first
   todo.sort((one, other) => one.pair.revisionPage - other.pair.revisionPage);
-  const bookConversion = await conversionOf(check, todo);
+  const conversions = await conversionsOf(check, todo);
   const count = counter(request, 'comparing');
   count.add(0, todo.length);
   const results = new Map<number, PageComparison>();
   await Promise.all(
     todo.map(async ({ pair, dummy, revision }) => {
-      const comparison = await compareOne(check, { pair, dummy, revision }, bookConversion);
+      const comparison = await compareOne(check, { pair, dummy, revision }, conversions);
       results.set(pair.revisionPage, comparison);
       request.onFindings?.(comparison.findings);
       count.add(1, todo.length);
@@ -193,34 +193,44 @@ async function comparePairs(
   return results;
 }
 
-/** Of one conversion for all pages: what the pairs that are compared agree on. */
-async function conversionOf(
+/** How the book's colours were converted. */
+interface Conversions {
+  /** What the pairs that are compared agree on. */
+  readonly fresh: ColourMap;
+  /** Learned in earlier checks, and the same but for a hair. */
+  readonly earlier: readonly ColourMap[];
+}
+
+async function conversionsOf(
   { request, tools, files }: Check,
   pairs: readonly { readonly dummy: PageFacts; readonly revision: PageFacts }[],
-): Promise<ColourMap> {
+): Promise<Conversions> {
   const fresh = fitBookConversion(
     pairs.map(({ dummy, revision }) => ({ dummy: dummy.signature, revision: revision.signature })),
   );
   const learnedOf = { dummy: files.dummy.identity.sha256, tolerances: request.tolerances };
-  return settledConversion(
-    tools.kept,
-    learnedOf,
-    fresh,
-    pairs.map(({ dummy }) => dummy.signature),
-  );
+  const signatures = pairs.map(({ dummy }) => dummy.signature);
+  return { fresh, earlier: await earlierConversions(tools.kept, learnedOf, fresh, signatures) };
 }
 
-async function compareOne(check: Check, drawn: DrawnPair, bookConversion: ColourMap): Promise<PageComparison> {
+/**
+ * A kept comparison is taken where it was made by this very conversion; where by one that differs by a hair, only if it found
+ * nothing: figures of findings never hang on what was checked before.
+ */
+async function compareOne(check: Check, drawn: DrawnPair, { fresh, earlier }: Conversions): Promise<PageComparison> {
   const { request, tools, files } = check;
   const { tolerances } = request;
   const { dummyPage, revisionPage } = drawn.pair;
   const looks = [looksOf(files.dummy, drawn.dummy), looksOf(files.revision, drawn.revision)];
-  const terms = [...looks, tolerances, [...bookConversion]];
-  const known = await tools.kept.read<PageComparison>('compared', terms);
-  if (known !== null) return renumbered(known, drawn.pair);
+  const termsBy = (conversion: ColourMap) => [...looks, tolerances, [...conversion]];
+  for (const conversion of [fresh, ...earlier]) {
+    const known = await tools.kept.read<PageComparison>('compared', termsBy(conversion));
+    if (known === null || (conversion !== fresh && known.findings.length > 0)) continue;
+    return renumbered(known, drawn.pair);
+  }
   try {
-    const comparison = await comparisonBy(check, drawn, bookConversion, false);
-    await tools.kept.write('compared', terms, comparison);
+    const comparison = await comparisonBy(check, drawn, fresh, false);
+    await tools.kept.write('compared', termsBy(fresh), comparison);
     return comparison;
   } catch (error) {
     const cause = error instanceof Error ? error.message : String(error);

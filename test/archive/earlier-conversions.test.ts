@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openKeptFacts } from '../../src/archive/kept-facts.ts';
 import type { KeptFacts } from '../../src/archive/kept-facts.ts';
-import { settledConversion } from '../../src/archive/settled-conversion.ts';
+import { earlierConversions } from '../../src/archive/earlier-conversions.ts';
 import { conversionStep, fitBookConversion } from '../../src/comparing/index.ts';
 import { DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import { convert, pictureSignature } from '../comparing/pairing/made-up-pages.ts';
@@ -24,21 +24,35 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-test('a conversion learned again with a page changed is the earlier one; another conversion, another dummy are not', async () => {
-  const of = (dummy: string) => ({ dummy, tolerances: DEFAULT_TOLERANCES });
+const of = (dummy: string) => ({ dummy, tolerances: DEFAULT_TOLERANCES });
+
+test('a conversion learned again with a page changed has the earlier one beside it; another conversion, another dummy do not', async () => {
   expect(learnedAgain).not.toEqual(learned);
-  expect(await settledConversion(kept, of('a'), learned, BOOK)).toEqual(learned);
-  expect(await settledConversion(kept, of('a'), learnedAgain, BOOK)).toEqual(learned);
-  expect(await settledConversion(kept, of('a'), otherwise, BOOK)).toEqual(otherwise);
-  expect(await settledConversion(kept, of('a'), learnedAgain, BOOK)).toEqual(learned);
-  expect(await settledConversion(kept, of('b'), learnedAgain, BOOK)).toEqual(learnedAgain);
+  expect(await earlierConversions(kept, of('a'), learned, BOOK)).toEqual([]);
+  expect(await earlierConversions(kept, of('a'), learned, BOOK)).toEqual([]);
+  expect(await earlierConversions(kept, of('a'), learnedAgain, BOOK)).toEqual([learned]);
+  expect(await earlierConversions(kept, of('a'), otherwise, BOOK)).toEqual([]);
+  expect(await earlierConversions(kept, of('a'), learned, BOOK)).toEqual([learnedAgain]);
+  expect(await earlierConversions(kept, of('b'), learnedAgain, BOOK)).toEqual([]);
 });
 
-test('with nothing kept the conversion is what was learned', async () => {
+test('with nothing kept there is none', async () => {
   const nothing = await openKeptFacts(null, 'renderer');
-  const given = { dummy: 'a', tolerances: DEFAULT_TOLERANCES };
-  await settledConversion(nothing, given, learned, BOOK);
-  expect(await settledConversion(nothing, given, learnedAgain, BOOK)).toBe(learnedAgain);
+  await earlierConversions(nothing, of('a'), learned, BOOK);
+  expect(await earlierConversions(nothing, of('a'), learnedAgain, BOOK)).toEqual([]);
+});
+
+test('the eldest that says the same is remembered, however many others are learned after it', async () => {
+  const nudged = (knots: number): Float64Array => {
+    const map = Float64Array.from(learned);
+    for (let knot = 60; knot < 81; knot++) map[knot]! += knots;
+    return map;
+  };
+  for (let n = 0; n < 12; n++) await earlierConversions(kept, of('c'), nudged(n * 0.01), BOOK);
+  for (let n = 1; n < 12; n++) await earlierConversions(kept, of('c'), nudged(n * 5), BOOK);
+  const remembered = await earlierConversions(kept, of('c'), nudged(0.2), BOOK);
+  expect(remembered).toHaveLength(7);
+  expect(remembered[0]).toEqual(learned);
 });
 
 test('two conversions are as far apart as the colour of the book on which they differ most', () => {
