@@ -16,7 +16,7 @@ describe('a picture of a page', () => {
     const pool = {
       ...order.pool,
       run: (...job: Parameters<typeof order.pool.run>) => ((drawn += 1), order.pool.run(...job)),
-    } as typeof order.pool;
+    };
     const loans = holdLoans(archive.blobs, 10);
     const asked = { ...order.pool, run: () => Promise.reject(new Error('nobody is to wait for a drawing')) };
     const pictures = openPagePictures(archive, { pool: asked, limits: order.limits, loans }, order.now);
