@@ -13,10 +13,8 @@ describe('a picture of a page', () => {
     const dummy = await desk.sendPages(pages, { kind: 'dummy' });
     await desk.workOff();
     let drawn = 0;
-    const pool = {
-      ...order.pool,
-      run: (...job: Parameters<typeof order.pool.run>) => ((drawn += 1), order.pool.run(...job)),
-    } as typeof order.pool;
+    const run: typeof order.pool.run = (...job) => ((drawn += 1), order.pool.run(...job));
+    const pool = { ...order.pool, run };
     const loans = holdLoans(archive.blobs, 10);
     const asked = { ...order.pool, run: () => Promise.reject(new Error('nobody is to wait for a drawing')) };
     const pictures = openPagePictures(archive, { pool: asked, limits: order.limits, loans }, order.now);

@@ -15,7 +15,7 @@ function noting(pool: CheckingOrder['pool']) {
     if (what === 'draw') drawn.push(`${path.slice(-64, -56)} ${pageNumber}`);
     return pool.run(job, options);
   };
-  return { pool: { ...pool, run } as CheckingOrder['pool'], drawn };
+  return { pool: { ...pool, run }, drawn };
 }
 
 test('the pages of a dummy are drawn before there is a file to hold against them, and not again for that file', async () => {
