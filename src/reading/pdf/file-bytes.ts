@@ -62,7 +62,8 @@ export async function fileIdentity(path: string): Promise<{ readonly sha256: str
   });
 }
 
-async function asRefusal<T>(path: string, read: () => Promise<T>): Promise<T> {
+/** Tells what the disk says of a file as a refusal. */
+export async function asRefusal<T>(path: string, read: () => Promise<T> | T): Promise<T> {
   try {
     return await read();
   } catch (error) {
