@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import type { FileIdentity, Limits, PageDescription, PageFacts, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
@@ -64,10 +65,22 @@ export async function describeFile(
   onPages: (done: number, total: number) => void,
 ): Promise<DescribedFile> {
   if (typeof book !== 'string') return describeAssembled(tools, book, onPages);
+  const place = await placeOf(book);
+  if ((await tools.kept.read<string>('seen', place)) === null) getWorkersReady(tools);
   const file = { path: book, ...(await fileIdentity(book)) };
   const { pages, surroundings } = await describePages(tools, file, onPages);
+  await tools.kept.write('seen', place, file.sha256);
   const identity = { sha256: file.sha256, bytes: file.bytes, pages: pages.length };
   return { identity, pages, sourceOf: (pageNumber) => ({ ...file, pageNumber }), surroundingsOf: () => surroundings };
+}
+
+/**
+ * What tells, before a file is hashed, whether it was here before: a guess that only decides when workers are started.
+ * Nothing where the file cannot be looked at, which hashing it will tell.
+ */
+async function placeOf(path: string): Promise<readonly unknown[]> {
+  const found = await stat(path).catch(() => null);
+  return [path, found?.size, found?.mtimeMs];
 }
 
 /** Each file is described once, also where the book only has some of its pages. */
