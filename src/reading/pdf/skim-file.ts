@@ -1,13 +1,6 @@
 import type { DiskFile } from './disk-file.ts';
 import { ObjectSkimmer } from './skim-object.ts';
-
-/** Data of a stream that stay on disk. */
-export interface OnDisk {
-  readonly at: number;
-  readonly bytes: number;
-  /** The stream's /Length as the file has it: a number, or the object that has it. */
-  readonly length: number | { readonly objectNumber: number; readonly generationNumber: number };
-}
+import type { OnDisk } from './skim-object.ts';
 
 /** A file without the data of its long streams. */
 export interface SkimmedFile {

@@ -1,5 +1,12 @@
 import type { DiskFile } from './disk-file.ts';
-import type { OnDisk } from './skim-file.ts';
+
+/** Data of a stream that stay on disk. */
+export interface OnDisk {
+  readonly at: number;
+  readonly bytes: number;
+  /** The stream's /Length as the file has it: a number, or the object that has it. */
+  readonly length: number | { readonly objectNumber: number; readonly generationNumber: number };
+}
 
 /** A stream that was passed over. */
 export interface PassedStream {

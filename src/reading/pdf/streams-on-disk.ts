@@ -1,7 +1,8 @@
 import { PDFName, PDFNumber, PDFRawStream, PDFRef } from '@cantoo/pdf-lib';
 import type { PDFContext } from '@cantoo/pdf-lib';
 import type { DiskFile } from './disk-file.ts';
-import type { OnDisk, SkimmedFile } from './skim-file.ts';
+import type { SkimmedFile } from './skim-file.ts';
+import type { OnDisk } from './skim-object.ts';
 
 const LENGTH = PDFName.of('Length');
 
