@@ -1,8 +1,9 @@
+import { stat } from 'node:fs/promises';
 import type { FileIdentity, Limits, PageDescription, PageFacts, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
-import type { AssembledBook, BookToCheck, PageSource } from './check-request.ts';
+import type { AssembledBook, BookToCheck, KnownFile, PageSource } from './check-request.ts';
 import type { KeptFacts } from './kept-facts.ts';
 import type { DrawJob, DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
 import { getWorkersReady } from './page-workers.ts';
@@ -56,10 +57,24 @@ export async function describeFile(
   onPages: (done: number, total: number) => void,
 ): Promise<DescribedFile> {
   if (typeof book !== 'string' && 'identity' in book) return describeAssembled(tools, book, onPages);
-  const file = typeof book === 'string' ? { path: book, ...(await fileIdentity(book)) } : book;
+  const file = typeof book === 'string' ? await identified(tools, book) : book;
   const { pages, surroundings } = await describePages(tools, file, onPages);
   const identity = { sha256: file.sha256, bytes: file.bytes, pages: pages.length };
   return { identity, pages, sourceOf: (pageNumber) => ({ ...file, pageNumber }), surroundingsOf: () => surroundings };
+}
+
+/**
+ * A file with its hash. One that was not seen at this place before will have to be described: workers start while it is
+ * hashed.
+ */
+async function identified({ pool, kept, limits }: ReadingTools, path: string): Promise<KnownFile> {
+  // a guess that only decides when workers are started; a file that cannot be looked at is told by hashing it
+  const found = await stat(path).catch(() => null);
+  const place = [path, found?.size, found?.mtimeMs];
+  if ((await kept.read<string>('seen', place)) === null) getWorkersReady(pool, limits);
+  const file = { path, ...(await fileIdentity(path)) };
+  await kept.write('seen', place, file.sha256);
+  return file;
 }
 
 /** Each file is described once, also where the book only has some of its pages. */

@@ -76,13 +76,6 @@ for (let run = 0; run < runs; run++) {
 tellRuns('the revision, cold', cold);
 tellRuns('the revision, facts kept', warm);
 console.log(told.size === 1 ? 'the findings are the same, cold and kept' : `${told.size} different lists of findings`);
-console.log(
-  JSON.stringify(
-    [...told].map((one) => (JSON.parse(one) as { kind: string; says: string }[]).map(({ says }) => says)),
-    null,
-    1,
-  ),
-);
 const processor = median(warm.map(({ cpuS }, i) => cpuS / cold[i]!.cpuS));
 console.log(`by processor time ${processor.toFixed(3)}`);
 const ratio = median(warm.map(({ wallS }, i) => wallS / cold[i]!.wallS));

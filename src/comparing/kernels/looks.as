@@ -18,6 +18,7 @@ export function fillPlanes(cells: usize, planes: usize, means: usize): void {
     const at = cells + cell * 3;
     const r = <f64>load<u8>(at);
     const b = <f64>load<u8>(at, 2);
+    // ITU-R BT.601 2.5.1
     const y = 0.299 * r + 0.587 * <f64>load<u8>(at, 1) + 0.114 * b;
     // Each in 64 bits first: a number written inside a cast would be taken in 32.
     const u: f64 = 0.564 * (b - y);

@@ -80,10 +80,9 @@ export interface LevelPlanes {
 }
 
 /**
- * A signature's planes, less their means.
+ * A signature's planes, less their means. Luminance is that of ITU-R BT.601 2.5.1.
  *
  * @param cells  3 bytes a cell
- * @source luminance: ITU-R BT.601 2.5.1
  */
 export function levelPlanes(cells: Uint8Array): LevelPlanes {
   const own = desk();

@@ -4,14 +4,19 @@ import type { PDFContext } from '@cantoo/pdf-lib';
 import { Refusal } from '../../model/index.ts';
 import type { Limits } from '../../model/index.ts';
 import { parseObjects } from './book-parser.ts';
-import { hashBytes, readFileBytes } from './file-bytes.ts';
+import { DiskFile } from './disk-file.ts';
+import { asRefusal, hashBytes, readFileBytes } from './file-bytes.ts';
 import { resolve } from './objects.ts';
 import { collectPages } from './page-tree.ts';
 import type { PageNode } from './page-tree.ts';
+import { skimFile } from './skim-file.ts';
+import { readStreamsFromDisk } from './streams-on-disk.ts';
 
 const HEADER_WITHIN = 1024;
+/** Of a larger file the data of long streams stay on disk. */
+const SKIMMED_FROM = 4 * 2 ** 20;
 
-/** A PDF file held open: its objects in memory, its streams still coded. */
+/** A PDF file held open: its objects in memory, its streams still coded, those of a large file on disk. */
 export interface Book {
   readonly path: string;
   /** The path's last part, as refusals name the file. */
@@ -29,7 +34,7 @@ export interface Book {
   readonly limits: Limits;
   /** @throws {Refusal} not-found: no such page, or the book was closed */
   page(pageNumber: number): PageNode;
-  /** Lets go of the file's bytes. */
+  /** Lets go of the file and its bytes. */
   close(): void;
 }
 
@@ -40,6 +45,20 @@ export interface Book {
  * unfolds too far; unreadable: not a PDF, empty, truncated, encrypted, damaged, or without pages
  */
 export async function openBook(path: string, limits: Limits): Promise<Book> {
+  const file = await asRefusal(path, () => new DiskFile(path));
+  try {
+    const skimmed = file.bytes < SKIMMED_FROM || file.bytes > limits.fileBytes ? null : skimFile(file);
+    if (skimmed !== null) {
+      const given = { path, contents: skimmed.bytes, bytes: file.bytes, sha256: () => file.sha256() };
+      const book = await bookOf({ ...given, close: () => file.close() }, limits);
+      readStreamsFromDisk(book.context, skimmed, file);
+      return book;
+    }
+  } catch (error) {
+    file.close();
+    throw error;
+  }
+  file.close();
   return openBookFrom({ path, contents: await readFileBytes(path, limits) }, limits);
 }
 
@@ -53,7 +72,30 @@ export async function openBookFrom(
   file: { readonly path: string; readonly contents: Buffer; readonly sha256?: string },
   limits: Limits,
 ): Promise<Book> {
-  const { path, contents } = file;
+  const { path, contents, sha256 } = file;
+  let held: Buffer | null = contents;
+  const hash = (): string => {
+    if (held === null) throw new Refusal('not-found', { what: `${basename(path)}, which was closed` });
+    return hashBytes(held);
+  };
+  const close = (): void => void (held = null);
+  return bookOf(
+    { path, contents, bytes: contents.length, sha256: sha256 === undefined ? hash : () => sha256, close },
+    limits,
+  );
+}
+
+/** A file's objects with what else is known of it. */
+interface GivenFile {
+  readonly path: string;
+  /** All of it, or all but the data of its long streams. */
+  readonly contents: Buffer;
+  readonly bytes: number;
+  readonly sha256: () => string;
+  readonly close: () => void;
+}
+
+async function bookOf({ path, contents, bytes, sha256, close }: GivenFile, limits: Limits): Promise<Book> {
   const name = basename(path);
   requirePdf(contents, name);
   const context = await parse(contents, name, limits);
@@ -64,19 +106,15 @@ export async function openBookFrom(
   if (!(catalog instanceof PDFDict)) {
     throw new Refusal('unreadable', { file: name, reason: 'its catalog is missing: damaged or truncated' });
   }
-  let hash = file.sha256;
-  let held: Buffer | null = contents;
+  let hash: string | null = null;
   let pages: readonly PageNode[] = collectPages(context, name, limits.pages);
   return {
     path,
     name,
     get sha256() {
-      if (hash !== undefined) return hash;
-      if (held === null) throw new Refusal('not-found', { what: `${name}, which was closed` });
-      hash = hashBytes(held);
-      return hash;
+      return (hash ??= sha256());
     },
-    bytes: contents.length,
+    bytes,
     pageCount: pages.length,
     context,
     catalog,
@@ -88,7 +126,7 @@ export async function openBookFrom(
     },
     close() {
       pages = [];
-      held = null;
+      close();
       for (const [ref] of context.enumerateIndirectObjects()) context.delete(ref);
     },
   };

@@ -13,7 +13,8 @@ export interface DataDigest {
 
 interface Coded {
   readonly dict: PDFDict;
-  readonly coded: Uint8Array;
+  /** Asked for where the digest is not known. */
+  readonly coded: () => Uint8Array;
 }
 
 const known = new WeakMap<Book, WeakMap<PDFDict, DataDigest>>();
@@ -28,7 +29,7 @@ export function dataDigest(book: Book, { dict, coded }: Coded): DataDigest {
   known.set(book, ofBook);
   const before = ofBook.get(dict);
   if (before !== undefined) return before;
-  const { data, left } = decodeData(coded, filterSteps(dict), book.limits.streamBytes);
+  const { data, left } = decodeData(coded(), filterSteps(dict), book.limits.streamBytes);
   const digest = { sha256: createHash('sha256').update(data).digest(), left };
   ofBook.set(dict, digest);
   return digest;

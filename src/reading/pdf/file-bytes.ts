@@ -62,7 +62,12 @@ export async function fileIdentity(path: string): Promise<{ readonly sha256: str
   });
 }
 
-async function asRefusal<T>(path: string, read: () => Promise<T>): Promise<T> {
+/**
+ * Tells what the disk says of a file as a refusal.
+ *
+ * @throws {Refusal} not-found: there is no such file; unreadable: a folder, or the disk refused
+ */
+export async function asRefusal<T>(path: string, read: () => Promise<T> | T): Promise<T> {
   try {
     return await read();
   } catch (error) {

@@ -113,7 +113,7 @@ export class ObjectHasher {
       inlineImage: ({ inline }) => {
         if (inline === undefined) return;
         const dict = inlineDict(context, inline, resources);
-        this.#writeStream(writer, dict, inline.data, resources);
+        this.#writeStream(writer, dict, () => inline.data, resources);
       },
       count: () => this.#count(),
     });
@@ -158,7 +158,7 @@ export class ObjectHasher {
     this.#within(object, () => {
       if (!(object instanceof PDFRawStream)) this.#writeContainer(writer, object, resources);
       else if (isGlyph || isContent(object.dict)) this.#writeContentStream(writer, object, resources);
-      else this.#writeStream(writer, object.dict, object.contents, resources);
+      else this.#writeStream(writer, object.dict, () => object.contents, resources);
     });
     const sha256 = writer.done();
     // What was met again further out makes this digest true only from here, so it is not kept.
@@ -235,7 +235,7 @@ export class ObjectHasher {
     if (resources !== outer) this.#leansOnResources = false;
   }
 
-  #writeStream(writer: HashWriter, dict: PDFDict, coded: Uint8Array, resources: Resources): void {
+  #writeStream(writer: HashWriter, dict: PDFDict, coded: () => Uint8Array, resources: Resources): void {
     writer.mark('S');
     const isLeftOut = (key: string): boolean => SILENT.has(key) || OF_CODING.has(key);
     this.#writeEntries(writer, dict, resources, isLeftOut);

@@ -283,13 +283,13 @@ export class PlacementWalk {
       this.drawForm(object, run.state, run.around);
     } else if (subtype === 'Image') {
       const ref = given instanceof PDFRef ? given : null;
-      this.#place(run, { ref, stream: object, dict: object.dict, coded: object.contents }, 'image');
+      this.#place(run, { ref, stream: object, dict: object.dict, coded: () => object.contents }, 'image');
     }
   }
 
   #placeInline(run: Run, inline: InlineImage): void {
     const dict = inlineDict(this.#book.context, inline, run.around.resources);
-    this.#place(run, { ref: null, stream: null, dict, coded: inline.data }, 'inline-image');
+    this.#place(run, { ref: null, stream: null, dict, coded: () => inline.data }, 'inline-image');
   }
 
   #place(run: Run, image: Pick<Placement, 'ref' | 'stream' | 'dict' | 'coded'>, origin: Placement['origin']): void {

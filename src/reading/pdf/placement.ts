@@ -10,8 +10,8 @@ export interface Placement {
   readonly stream: PDFRawStream | null;
   /** The image's dictionary; of an inline image in full names, its colour space resolved. */
   readonly dict: PDFDict;
-  /** The data as they are in the file. */
-  readonly coded: Uint8Array;
+  /** The data as they are in the file; they may have to be read from disk. */
+  readonly coded: () => Uint8Array;
   /** From the image's own square (0,0 its top left, 1,1 its bottom right, y down) to page mm. */
   readonly matrix: Matrix;
   /** The square on the page. */

@@ -170,7 +170,7 @@ describe('a picture is found', () => {
     const content = `q 20 0 0 20 10 10 cm BI /W ${data.length} /H 1 /CS /G /BPC 8 ID ${data} EI Q 5 0 0 5 0 0 cm /Im Do`;
     const placements = await placed(content);
     expect(placements.map(({ origin }) => origin)).toEqual(['inline-image', 'image']);
-    expect(Buffer.from(placements[0]!.coded).toString('latin1')).toBe(data);
+    expect(Buffer.from(placements[0]!.coded()).toString('latin1')).toBe(data);
     expectWindows(placements, [points(10, 10, 30, 30), points(0, 0, 5, 5)]);
   });
 
