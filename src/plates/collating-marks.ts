@@ -22,7 +22,7 @@ const DARK = { most: 150, least: 70 };
  * Reads the collating mark of a section: one bar on the fold between its first and its last page, darker than both of its
  * flanks. Where pictures run over the back, it cannot be told from them.
  *
- * @param side  the side that the section's first page is on, with its cells where they lie on `grey`
+ * @param cells  of the side that the section's first page is on, where they lie on `grey`
  * @param grey  of that side
  * @returns null where there is none, or more than one thing that could be it
  * @source common practice, no source

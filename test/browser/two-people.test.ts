@@ -3,6 +3,7 @@ import { HAS_BROWSER } from './person.ts';
 import { changes } from './two-people/changes.ts';
 import { dummies } from './two-people/dummies.ts';
 import { keys } from './two-people/keys.ts';
+import { platesReleased } from './two-people/plates.ts';
 import { proof } from './two-people/proof.ts';
 import { rulings } from './two-people/rulings.ts';
 import { begin } from './two-people/story.ts';
@@ -14,5 +15,6 @@ describe.skipIf(!HAS_BROWSER)('two people and a book', () => {
   describe('the dummy', dummies);
   describe('findings', rulings);
   describe('evidence', proof);
+  describe('plates', platesReleased);
   describe('changes', changes);
 });

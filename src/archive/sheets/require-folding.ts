@@ -11,7 +11,7 @@ const ANY_PAGE = { width: 210, height: 280 };
  * Refuses what is said of how sheets fold where it cannot be, as far as the part's dummy is known: before a byte is sent,
  * and again when they have arrived.
  *
- * @param file  what is to become a file of the part
+ * @param isWhole  whether it is no part of a book that is laid over another
  * @throws {Refusal} not-found: no such plan was given to the part
  * @throws {Refusal} malformed: something else than whole sheets, folds that make no book, or a plan of another book
  */

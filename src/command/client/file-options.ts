@@ -18,7 +18,8 @@ export const FILE_OPTIONS: Readonly<Record<string, ClientOption>> = {
 /**
  * What a file is sent as.
  *
- * @param known  its name, and whether it is said how it folds: plates and what is folded can be nothing else
+ * @param name  of the file, where it is known: plates can be nothing else
+ * @param isFolded  whether it is said how it folds, which only plates do
  * @throws {Refusal} malformed: no such kind
  */
 export function fileKindOf(

@@ -23,7 +23,12 @@ export const FAULTY = MENDED.with(1, {
 });
 
 /** What the tests of one story share: who sits where, and which files were sent. */
-export const story = { desks: {} as TwoDesks, ids: { dummy: '', another: '', faulty: '', mended: '' } };
+export const story = {
+  desks: {} as TwoDesks,
+  ids: { dummy: '', another: '', faulty: '', mended: '' },
+  /** Of the endpapers; the hashes of their plates in the order of their names. */
+  plates: { part: '', dummy: '', file: '', hashes: [] as readonly string[] },
+};
 
 /** Seats them, and sends the dummy. */
 export async function begin(): Promise<void> {

@@ -1,0 +1,104 @@
+import { execFileSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { rm } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { checkSheets, startPageWorkers } from '../../../src/archive/index.ts';
+import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../../src/model/index.ts';
+import type { Report } from '../../../src/model/index.ts';
+import { hasTool } from '../../reading/pdf/outside-tool.ts';
+import { scratchFolder } from '../small-book.ts';
+import { told, writeSheetBook } from './sheet-book.ts';
+
+const PAGES = 8;
+/** Embedded, since programs draw faces that are not with others. */
+const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
+/** Of the sheet book's pages, in mm. */
+const [W, H] = [100, 120];
+/** With room of 20 mm and 15 mm around the pages. */
+const PAPER = [2 * W + 40, 2 * H + 30] as const;
+
+const pool = startPageWorkers(1, DEFAULT_LIMITS);
+const hasLatex = hasTool('pdflatex', 'texlive-latex-recommended');
+let folder = '';
+let dummyPath = '';
+
+beforeAll(async () => {
+  if (!hasLatex) return;
+  folder = await scratchFolder();
+  dummyPath = await writeSheetBook(join(folder, 'book.pdf'), PAGES, FACE);
+});
+afterAll(async () => {
+  await pool.close();
+  if (hasLatex) await rm(folder, { recursive: true });
+});
+
+/** Has LaTeX make sheets out of the book, and compares them, nothing said of how they fold. */
+async function compareMade(name: string, sides: readonly (readonly number[])[]): Promise<Report> {
+  const [width, height] = PAPER;
+  const body = sides.map(side).join(String.raw`\newpage `);
+  const source = [
+    String.raw`\documentclass{article}`,
+    String.raw`\usepackage[paperwidth=${width}mm,paperheight=${height}mm,margin=0mm]{geometry}`,
+    String.raw`\usepackage{graphicx}`,
+    String.raw`\pagestyle{empty}\parindent0pt\topskip0pt`,
+    String.raw`\begin{document}${body}\end{document}`,
+  ].join('\n');
+  writeFileSync(join(folder, `${name}.tex`), source);
+  const words = ['-interaction=batchmode', '-halt-on-error', '-no-shell-escape', `${name}.tex`];
+  execFileSync('pdflatex', words, { cwd: folder, env: { ...process.env, TEXMFVAR: folder }, stdio: 'ignore' });
+  const checked = await checkSheets({
+    dummyPath,
+    sheetsPath: join(folder, `${name}.pdf`),
+    planChoice: { from: 'found' },
+    tolerances: DEFAULT_TOLERANCES,
+    limits: DEFAULT_LIMITS,
+    purpose: 'compare',
+    keptFolder: null,
+    workers: pool,
+  });
+  await checked.close();
+  return checked.report;
+}
+
+/** @source LaTeX with the package graphicx (Debian texlive-latex-recommended), its options `page` and `angle` */
+describe.skipIf(!hasLatex)('a section of eight, head to head, that LaTeX made up page by page', () => {
+  it('is clean', async () => {
+    const report = await compareMade('eight', EIGHT);
+    expect(told(report)).toEqual([]);
+    expect(report.sheets?.sides.map(({ cells }) => cells.map(({ page }) => page))).toEqual(EIGHT);
+  });
+
+  it('with two pages in each other’s cells is told so', async () => {
+    const exchanged = EIGHT.map((pages) => pages.map((page) => ({ 3: 6, 6: 3 })[page] ?? page));
+    expect(told(await compareMade('exchanged', exchanged))).toEqual(['pages-exchanged 3 6']);
+  });
+
+  it('with a page that was left out is told so, and which cell is empty', async () => {
+    const report = await compareMade('left-out', [
+      [5, 4, 8, 1],
+      [3, 6, 2],
+    ]);
+    expect(told(report)).toEqual(['page-missing 7 7']);
+    expect(report.findings[0]!.says).toBe('Page 7 is missing from its sheet: sheet 1 back, row 2, column 2 is empty.');
+  });
+});
+
+/** The two sides of a section of eight, its upper pages on their heads. */
+const EIGHT = [
+  [5, 4, 8, 1],
+  [3, 6, 2, 7],
+];
+
+/** A side of it: lengths in mm from the lower left. */
+function side(pages: readonly number[]): string {
+  const placed = pages.map((page, index) => {
+    const [column, isUpper] = [index % 2, index < 2];
+    const turned = isUpper ? ',angle=180,origin=c' : '';
+    const at = `(${20 + column * W},${15 + (isUpper ? H : 0)})`;
+    return String.raw`\put${at}{\includegraphics[page=${page}${turned}]{book.pdf}}`;
+  });
+  const [width, height] = PAPER;
+  return String.raw`\vbox to \paperheight{\unitlength1mm\begin{picture}(${width},${height})${placed.join('')}\end{picture}\vss}`;
+}
