@@ -124,7 +124,7 @@ describe('another picture in the place', () => {
 describe('a picture that is covered', () => {
   it('by type on nine tenths of it is not judged', () => {
     const everything = { x: 0, y: 0, width: 64, height: 50 };
-    expect(judge({ scene: photograph(70) }, [everything])).toEqual({ findings: [], colour: null });
+    expect(judge({ scene: photograph(70) }, [everything])).toEqual({ findings: [], colour: null, map: null });
   });
 
   it('is not judged under what covers it', () => {
