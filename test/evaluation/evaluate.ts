@@ -22,6 +22,8 @@ const { values } = parseArgs({
   options: {
     /** Trials whose name has these words. */
     only: { type: 'string', multiple: true },
+    /** Trials whose name has none of these words. */
+    without: { type: 'string', multiple: true },
     /** A folder of further pairs of files; the environment's WITNESSLEAF_BOOKS says the same. */
     books: { type: 'string' },
     /** Only makes the files. */
@@ -32,8 +34,11 @@ const { values } = parseArgs({
 const books = values.books ?? process.env.WITNESSLEAF_BOOKS;
 const everything = [...allTrials(openStore(OUT)), ...(books === undefined ? [] : outsideTrials(books))];
 const only = values.only ?? [];
-const trials =
-  only.length === 0 ? everything : everything.filter(({ name }) => only.some((words) => name.includes(words)));
+const without = values.without ?? [];
+const trials = everything.filter(
+  ({ name }) =>
+    (only.length === 0 || only.some((words) => name.includes(words))) && !without.some((words) => name.includes(words)),
+);
 
 const workers = startPageWorkers(WORKERS, DEFAULT_LIMITS);
 
