@@ -21,19 +21,23 @@ const HEAP_SHARE = 0.6;
 
 /**
  * How a worker's engine is set. Rasters lie outside its heap, and it would clear the heap whenever 64 MB of them have
- * come and gone, which is at every other page: now both count together, from a heap that starts large. And code is
- * compiled a little sooner than usual, since no worker lives long.
+ * come and gone, which is at every other page: now both count together, from a heap that starts large, and it clears again
+ * when they grew by a third. And code is compiled a little sooner than usual, since no worker lives long.
  */
 const ENGINE = [
   '--external-memory-accounted-in-global-limit',
-  '--initial-heap-size=300',
+  '--heap-growing-percent=30',
+  '--initial-heap-size=200',
   '--min-semi-space-size=16',
   '--always-sparkplug',
   '--no-lazy-feedback-allocation',
   `--import=${new URL('./one-file-library.ts', import.meta.url).href}`,
 ];
-/** Memory of one raster is used for the next, rather than given back and asked for again page by page (glibc). */
-const MEMORY = { MALLOC_MMAP_THRESHOLD_: '268435456', MALLOC_TRIM_THRESHOLD_: '536870912' };
+/**
+ * Memory of one raster is used for the next, rather than given back and asked for again page by page; from one arena, since
+ * each thread would hold on to rasters in its own (glibc).
+ */
+const MEMORY = { MALLOC_MMAP_THRESHOLD_: '268435456', MALLOC_TRIM_THRESHOLD_: '67108864', MALLOC_ARENA_MAX: '1' };
 const LAST_WORDS_BYTES = 2000;
 
 /** What a worker runs, and how much of the machine it may use. */
