@@ -82,7 +82,7 @@ for (const trial of trials) {
 
 await workers.close();
 if (values.make === true) process.exit(0);
-const table = tableOf(judgements, only.length === 0);
+const table = tableOf(judgements, only.length + without.length === 0);
 const width = Math.max(...table.map(({ says }) => says.length));
 console.log('');
 for (const { says, reached, target, ok } of table) {
