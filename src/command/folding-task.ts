@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
-import { Refusal } from '../model/index.ts';
-import type { Binding, Plan, Working } from '../plates/index.ts';
+import type { Binding, Working } from '../model/index.ts';
+import { BINDINGS, Refusal, WORKINGS } from '../model/index.ts';
+import type { Plan } from '../plates/index.ts';
 import { parsePlan, SECTION_PAGES } from '../plates/index.ts';
 
 /** What is said of how sheets fold; neither plan nor fold: it is found from them. */
@@ -12,9 +13,6 @@ export interface FoldingTask {
   readonly bound: Binding;
   readonly working: Working;
 }
-
-const BINDINGS: readonly Binding[] = ['sewn', 'perfect-bound', 'saddle-stitched'];
-const WORKINGS: readonly Working[] = ['sheetwise', 'work-and-turn', 'work-and-tumble'];
 
 /** What was typed of it. */
 export interface TypedFolding {

@@ -1,5 +1,5 @@
 import type { CheckedSheets, PlanChoice, SheetsRequest } from '../archive/index.ts';
-import { formatPlan, parseSection } from '../plates/index.ts';
+import { formatPlan, parseRule } from '../plates/index.ts';
 import { writeWhole } from '../reporting/report/index.ts';
 import type { Checking } from './compare.ts';
 import { readPlanFile } from './folding-task.ts';
@@ -41,5 +41,5 @@ async function choosePlan(
 ): Promise<PlanChoice> {
   if (plan !== null) return { from: 'given', plan: await readPlanFile(at(plan), plan) };
   if (fold === null) return { from: 'found' };
-  return { from: 'made', ...parseSection(fold), binding: bound, working };
+  return { from: 'made', ...parseRule({ fold, bound, working }) };
 }

@@ -2,6 +2,7 @@ export * from './canonical-json.ts';
 export * from './caution.ts';
 export * from './check.ts';
 export * from './finding.ts';
+export * from './folding.ts';
 export * from './instant.ts';
 export * from './join-bytes.ts';
 export * from './limits.ts';

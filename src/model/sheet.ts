@@ -1,3 +1,4 @@
+import type { Binding } from './folding.ts';
 import type { Box, Mm } from './measure.ts';
 import type { ReportSeparation } from './separation.ts';
 
@@ -27,7 +28,7 @@ export interface ReportSide {
 export interface ReportSheets {
   /** Whether the plan was given, made from rules, or found from the sheets, in which case a person has to confirm it. */
   readonly plan: 'given' | 'made' | 'found';
-  readonly binding: 'sewn' | 'perfect-bound' | 'saddle-stitched';
+  readonly binding: Binding;
   /** Pages of the file of sheets. */
   readonly filePages: number;
   /** How the places of the pages were found. */

@@ -1,8 +1,9 @@
+import type { Binding, Working } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import { foldSheet, parseFolds } from './fold.ts';
 import type { FoldedSheet } from './fold.ts';
 import { makePlan } from './make-plan.ts';
-import type { Binding, CellTurn, Plan, Working } from './plan.ts';
+import type { CellTurn, Plan } from './plan.ts';
 import { foldingsOf, pagesOfSections } from './sections.ts';
 
 /** What was recognised on a page of the file: by row and column, from the top left. */

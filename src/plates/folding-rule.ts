@@ -1,6 +1,7 @@
+import type { Binding, SaidFolds, Working } from '../model/index.ts';
 import { parseFolds, type Fold } from './fold.ts';
 import { makePlan } from './make-plan.ts';
-import type { Binding, Plan, Working } from './plan.ts';
+import type { Plan } from './plan.ts';
 import { shareOut } from './sections.ts';
 
 /** How a whole book is folded, in a few words: as many sections as go in, what is left over in smaller ones. */
@@ -14,15 +15,16 @@ export interface FoldingRule {
 }
 
 /**
- * Reads what people write of a section: `16`, its pages, or its folds, `R>L, T>B, L>R`.
+ * The rule that people say: of a section its pages, `16`, or its folds, `R>L, T>B, L>R`.
  *
  * @throws {Refusal} malformed: as `parseFolds`
  */
-export function parseSection(text: string): Pick<FoldingRule, 'sectionPages' | 'folds'> {
-  if (/^\s*\d{1,4}\s*$/.test(text)) return { sectionPages: Number(text) };
-  const folds = parseFolds(text);
+export function parseRule({ fold, bound, working }: SaidFolds): FoldingRule {
+  const rule = { binding: bound, working };
+  if (/^\s*\d{1,4}\s*$/.test(fold)) return { ...rule, sectionPages: Number(fold) };
+  const folds = parseFolds(fold);
   const cells = folds.reduce((product, { share }) => product * (share === 2 ? 2 : 1.5), 1);
-  return { sectionPages: 2 * cells, folds };
+  return { ...rule, sectionPages: 2 * cells, folds };
 }
 
 /**

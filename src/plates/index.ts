@@ -1,9 +1,9 @@
 export { foldSheet, formatFolds, parseFolds } from './fold.ts';
 export type { Fold, FoldDirection, FoldedLeaf, FoldedSheet } from './fold.ts';
-export { parseSection, planByRule, type FoldingRule } from './folding-rule.ts';
+export { parseRule, planByRule, type FoldingRule } from './folding-rule.ts';
 export type { Trims } from './forme.ts';
 export { makePlan, type PlanOrder, type SectionOrder } from './make-plan.ts';
-export type { Binding, Cell, CellTurn, Plan, PlanSheet, PlanSide, Working } from './plan.ts';
+export type { Cell, CellTurn, Plan, PlanSheet, PlanSide } from './plan.ts';
 export { formatPlan, parsePlan } from './plan-file.ts';
 export { foldingsOf, SECTION_PAGES, shareOut } from './sections.ts';
 export { boxWithoutCreep } from './spine-edge.ts';

@@ -1,9 +1,9 @@
-import type { Box, Mm } from '../model/index.ts';
+import type { Binding, Box, Mm, Working } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Fold, FoldedSheet } from './fold.ts';
 import { foldSheet, formatFolds } from './fold.ts';
 import { layOutForme, USUAL_TRIMS, type FormeLayout, type Trims } from './forme.ts';
-import type { Binding, Cell, CellTurn, Plan, PlanSheet, PlanSide, Working } from './plan.ts';
+import type { Cell, CellTurn, Plan, PlanSheet, PlanSide } from './plan.ts';
 import { requireSoundPlan } from './sound-plan.ts';
 import { pagesOfSections, usualFolds } from './sections.ts';
 

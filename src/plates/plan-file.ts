@@ -1,9 +1,7 @@
-import { Refusal } from '../model/index.ts';
-import type { Binding, Cell, CellTurn, Plan, PlanSheet, PlanSide, Working } from './plan.ts';
+import { BINDINGS, Refusal, WORKINGS } from '../model/index.ts';
+import type { Cell, CellTurn, Plan, PlanSheet, PlanSide } from './plan.ts';
 import { requireSoundPlan } from './sound-plan.ts';
 
-const BINDINGS: readonly Binding[] = ['sewn', 'perfect-bound', 'saddle-stitched'];
-const WORKINGS: readonly Working[] = ['sheetwise', 'work-and-turn', 'work-and-tumble'];
 const SIDES: readonly PlanSide['side'][] = ['front', 'back', 'both'];
 const READS: readonly Plan['reads'][] = ['left-to-right', 'right-to-left'];
 const TURNS: readonly CellTurn[] = [0, 90, 180, 270];

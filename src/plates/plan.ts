@@ -1,13 +1,4 @@
-import type { Box, Mm } from '../model/index.ts';
-
-/** How leaves are held: sections in sequence (`sewn`, `perfect-bound`), or one inside the other (`saddle-stitched`). */
-export type Binding = 'sewn' | 'perfect-bound' | 'saddle-stitched';
-
-/**
- * How the sheet meets the press a second time. `sheetwise`: other plates. `work-and-turn`: the same ones, turned about
- * the upright axis. `work-and-tumble`: the same ones, turned about the level axis.
- */
-export type Working = 'sheetwise' | 'work-and-turn' | 'work-and-tumble';
+import type { Binding, Box, Mm, Working } from '../model/index.ts';
 
 /** How a page is turned on the sheet, clockwise. */
 export type CellTurn = 0 | 90 | 180 | 270;

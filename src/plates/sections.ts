@@ -1,6 +1,6 @@
+import type { Binding } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import { formatFolds, parseFolds, type Fold } from './fold.ts';
-import type { Binding } from './plan.ts';
 
 /** The folds that a section of so many pages gets where nobody names others; the first are the halves of a usual folder. */
 const USUAL_FOLDS: Readonly<Record<number, string>> = {

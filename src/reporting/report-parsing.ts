@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Refusal, parseTolerances } from '../model/index.ts';
+import { BINDINGS, Refusal, parseTolerances } from '../model/index.ts';
 import type { FindingKind, Measured, Report } from '../model/index.ts';
 
 const pageNumber = z.int().min(1);
@@ -113,7 +113,7 @@ const document = z.object({
   sheets: z
     .object({
       plan: z.enum(['given', 'made', 'found']),
-      binding: z.enum(['sewn', 'perfect-bound', 'saddle-stitched']),
+      binding: z.enum(BINDINGS),
       filePages: pageNumber,
       located: z.enum(['plan', 'marks', 'matching']),
       sides: z.array(

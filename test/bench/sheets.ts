@@ -15,7 +15,7 @@ import { parseArgs } from 'node:util';
 import { makeDummy, makeFinal, WHOLE } from '../../demo/book/make.ts';
 import { imposeSheets } from '../../demo/sheets/impose.ts';
 import { formatPlan, makePlan } from '../../src/plates/index.ts';
-import type { Working } from '../../src/plates/index.ts';
+import type { Working } from '../../src/model/index.ts';
 import { FORMAT } from '../../demo/book/grid.ts';
 import type { MeasuredRun } from './measured-run.ts';
 import { measureRun } from './measured-run.ts';

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { foldingsOf, foldSheet, formatFolds, makePlan, parseFolds, shareOut } from '../../src/plates/index.ts';
-import type { Cell, Plan, PlanSheet, Working } from '../../src/plates/index.ts';
+import type { Working } from '../../src/model/index.ts';
+import type { Cell, Plan, PlanSheet } from '../../src/plates/index.ts';
 
 const SECTIONS = [4, 8, 12, 16, 24, 32] as const;
 const section = fc

@@ -1,4 +1,4 @@
-import type { StageName } from '../../src/model/index.ts';
+import type { SaidFolding, StageName } from '../../src/model/index.ts';
 
 /** What the service answers with, by the names of its description at /api/openapi.json. Only what the pages read. */
 
@@ -98,15 +98,6 @@ export interface SentFile {
   readonly sha256: string;
   readonly at: string;
 }
-
-/** How a sender says that sheets fold. */
-export type SaidFolding =
-  | { readonly plan: string }
-  | {
-      readonly fold: string;
-      readonly bound: 'sewn' | 'perfect-bound' | 'saddle-stitched';
-      readonly working: 'sheetwise' | 'work-and-turn' | 'work-and-tumble';
-    };
 
 /** Pages of the book, from 1, both ends included. */
 export interface PageRange {

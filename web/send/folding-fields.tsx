@@ -1,6 +1,6 @@
+import { BINDINGS, WORKINGS } from '../../src/model/index.ts';
 import { Field } from '../pieces/field.tsx';
 import { words } from '../words/index.ts';
-import { BINDINGS, WORKINGS } from './folding.ts';
 import type { FoldingChoice } from './folding.ts';
 
 const said = words.sending;

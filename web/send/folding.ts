@@ -1,19 +1,15 @@
+import type { Binding, Working } from '../../src/model/index.ts';
 import { call } from '../call/call.ts';
 import { Trouble } from '../call/trouble.ts';
 import { words } from '../words/index.ts';
-
-/** How leaves are held. */
-export const BINDINGS = ['sewn', 'perfect-bound', 'saddle-stitched'] as const;
-/** How a sheet meets the press a second time. */
-export const WORKINGS = ['sheetwise', 'work-and-turn', 'work-and-tumble'] as const;
 
 /** What is chosen for sheets that are to be sent: found from them, by folds, or by a plan in a file. */
 export interface FoldingChoice {
   readonly by: 'sheets' | 'folds' | 'plan';
   /** Pages of a section, or its folds. */
   readonly fold: string;
-  readonly bound: (typeof BINDINGS)[number];
-  readonly working: (typeof WORKINGS)[number];
+  readonly bound: Binding;
+  readonly working: Working;
   readonly plan: File | null;
 }
 

@@ -4,7 +4,7 @@ import { newId } from './new-id.ts';
 import type { Row } from './row.ts';
 import { numberIn, numberOrNullIn, textIn, textOrNullIn, wordIn } from './row.ts';
 import { addFolding, foldingOf } from './said-folding.ts';
-import type { SaidFolding } from './said-folding.ts';
+import type { SaidFolding } from '../../model/index.ts';
 
 /** What a file is sent as. */
 export type FileKind = 'dummy' | 'revision' | 'plates-input';

@@ -20,7 +20,6 @@ export type { KeptExhibit, KeptPagePicture } from './pictures.ts';
 export { readCatalogue } from './read-catalogue.ts';
 export type { KeptRemark } from './remarks.ts';
 export type { KeptReport } from './reports.ts';
-export type { SaidFolding } from './said-folding.ts';
 export type { Standing } from './sight.ts';
 export type { KeptStatement, Ruling, RulingMade, StatementKind, StatementSubject } from './statements.ts';
 export type { TimeStamp } from './time-stamps.ts';

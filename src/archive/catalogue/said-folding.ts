@@ -1,20 +1,8 @@
-import type { Binding, Working } from '../../plates/index.ts';
+import type { SaidFolding } from '../../model/index.ts';
+import { BINDINGS, WORKINGS } from '../../model/index.ts';
 import type { Database } from './database.ts';
 import type { Row } from './row.ts';
 import { textIn, textOrNullIn, wordIn } from './row.ts';
-
-/** How a sender says that sheets fold: by a plan that was given to the part, named by its hash, or by rules. */
-export type SaidFolding =
-  | { readonly plan: string }
-  | {
-      /** Pages of a section, or its folds. */
-      readonly fold: string;
-      readonly bound: Binding;
-      readonly working: Working;
-    };
-
-const BOUND: readonly Binding[] = ['sewn', 'perfect-bound', 'saddle-stitched'];
-const WORKINGS: readonly Working[] = ['sheetwise', 'work-and-turn', 'work-and-tumble'];
 
 /** Notes how a file is said to fold, in the transaction that adds it. */
 export function addFolding(
@@ -42,7 +30,7 @@ function saidIn(row: Row): SaidFolding {
   if (plan !== null) return { plan };
   return {
     fold: textIn(row, 'fold'),
-    bound: wordIn(row, 'bound', BOUND),
+    bound: wordIn(row, 'bound', BINDINGS),
     working: wordIn(row, 'working', WORKINGS),
   };
 }

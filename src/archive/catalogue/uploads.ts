@@ -3,7 +3,7 @@ import type { FileKind, PageRange } from './files.ts';
 import { newId } from './new-id.ts';
 import type { Row } from './row.ts';
 import { numberIn, textIn, textOrNullIn, wordIn } from './row.ts';
-import type { SaidFolding } from './said-folding.ts';
+import type { SaidFolding } from '../../model/index.ts';
 
 /** Where an upload stands. `whole`: every byte is on disk and hashed; `received`: it is a file of its part. */
 export type UploadState = 'arriving' | 'whole' | 'received' | 'refused' | 'given-up';

@@ -1,7 +1,7 @@
 import { Refusal } from '../../model/index.ts';
-import type { LogSubject } from '../../model/index.ts';
+import type { LogSubject, SaidFolding } from '../../model/index.ts';
 import type { Actor } from '../actor.ts';
-import type { FileKind, PageRange, SaidFolding, SentFile, Tables } from '../catalogue/index.ts';
+import type { FileKind, PageRange, SentFile, Tables } from '../catalogue/index.ts';
 import type { Archive } from '../open-archive.ts';
 import { recorded } from '../record/recorded.ts';
 import { requireFolding } from '../sheets/require-folding.ts';

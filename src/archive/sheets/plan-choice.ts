@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { parsePlan, parseSection } from '../../plates/index.ts';
+import { parsePlan, parseRule } from '../../plates/index.ts';
 import type { SentFile } from '../catalogue/index.ts';
 import type { Archive } from '../open-archive.ts';
 import type { PlanChoice } from './sheets-request.ts';
@@ -18,5 +18,5 @@ export async function planChoiceOf(
     const text = await blobs.lend(folding.plan, (path) => readFile(path, 'utf8'));
     return { from: 'given', plan: parsePlan(text) };
   }
-  return { from: 'made', ...parseSection(folding.fold), binding: folding.bound, working: folding.working };
+  return { from: 'made', ...parseRule(folding) };
 }

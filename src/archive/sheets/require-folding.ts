@@ -1,5 +1,5 @@
 import { Refusal } from '../../model/index.ts';
-import { parseSection, planByRule, requirePlanFor } from '../../plates/index.ts';
+import { parseRule, planByRule, requirePlanFor } from '../../plates/index.ts';
 import type { SentFile, Tables } from '../catalogue/index.ts';
 import { dummyToCompareWith } from '../checking/dummy-to-compare-with.ts';
 import { bookPages } from '../files/book-pages.ts';
@@ -33,8 +33,7 @@ export async function requireFolding(
     if (pages !== null) requirePlanFor(given, pages.length);
     return;
   }
-  const section = parseSection(folding.fold);
-  const rule = { ...section, binding: folding.bound, working: folding.working };
+  const rule = parseRule(folding);
   const trimmed = pages?.find((page) => page.trimmed !== null)?.trimmed ?? ANY_PAGE;
-  planByRule(rule, { pages: pages?.length ?? section.sectionPages, trimmed });
+  planByRule(rule, { pages: pages?.length ?? rule.sectionPages, trimmed });
 }

@@ -1,5 +1,6 @@
+import type { SaidFolding } from '../../model/index.ts';
 import type { Actor } from '../actor.ts';
-import type { SaidFolding, SentFile, ToldOfUpload } from '../catalogue/index.ts';
+import type { SentFile, ToldOfUpload } from '../catalogue/index.ts';
 import { receiveFile } from '../files/receive-file.ts';
 import type { Archive } from '../open-archive.ts';
 import { requireFolding } from '../sheets/require-folding.ts';

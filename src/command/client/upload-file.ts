@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { DetailedError, Upload } from 'tus-js-client';
+import type { SaidFolding } from '../../model/index.ts';
 import { Refusal } from '../../model/index.ts';
 import { problemIn, type ArchiveClient } from './ask-server.ts';
 import type { SentBytes } from './sent-bytes.ts';
@@ -15,13 +16,7 @@ export interface FileToSend {
   /** “12-13, 20” where only these pages are supplied again; null for a whole file. */
   readonly pages: string | null;
   /** How sheets fold: by a plan that the part was given, or by rules; null where it is found from them. */
-  readonly folding: { readonly plan: string } | SaidFolds | null;
-}
-
-interface SaidFolds {
-  readonly fold: string;
-  readonly bound: string;
-  readonly working: string;
+  readonly folding: SaidFolding | null;
 }
 
 /** How an upload is done. */

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import type { SaidFolding } from '../../archive/index.ts';
-import { Refusal } from '../../model/index.ts';
+import { BINDINGS, Refusal, WORKINGS, type SaidFolding } from '../../model/index.ts';
 
 /** Letters, figures and signs that a person can see; no line breaks, no blank ends. */
 function line(most: number): z.ZodString {
@@ -46,7 +45,7 @@ export const pageRanges = z
   .meta({ description: 'the pages of the book that the file replaces, as “12-13, 20”' });
 
 /** How leaves are held. */
-export const binding = z.enum(['sewn', 'perfect-bound', 'saddle-stitched']);
+export const binding = z.enum(BINDINGS);
 
 /** What may be said of how the sheets of a plates input fold; nothing: it is found from them. */
 export const foldingFields = {
@@ -59,7 +58,7 @@ export const foldingFields = {
   }),
   bound: binding.nullable().default(null).meta({ description: 'with `fold`; sewn where nothing is said' }),
   working: z
-    .enum(['sheetwise', 'work-and-turn', 'work-and-tumble'])
+    .enum(WORKINGS)
     .nullable()
     .default(null)
     .meta({ description: 'with `fold`: of every sheet; sheetwise where nothing is said' }),

@@ -17,11 +17,11 @@ import type {
   PageRange,
   Part,
   Person,
-  SaidFolding,
   SentFile,
   Workers,
 } from '../../../src/archive/index.ts';
 import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../../src/model/index.ts';
+import type { SaidFolding } from '../../../src/model/index.ts';
 import { formatReport, keepExhibits } from '../../../src/reporting/index.ts';
 import { scratchFolder } from '../scratch.ts';
 import { writeBook } from '../small-book.ts';

@@ -1,5 +1,12 @@
-import { isProcessInk, type ReportSeparation, type ReportSheets, type ReportSide } from '../../../src/model/index.ts';
-import type { SaidFolding } from '../../call/answers.ts';
+import { isProcessInk } from '../../../src/model/index.ts';
+import type {
+  Binding,
+  ReportSeparation,
+  ReportSheets,
+  ReportSide,
+  SaidFolding,
+  Working,
+} from '../../../src/model/index.ts';
 
 const sides: Readonly<Record<ReportSide['side'], string>> = { front: ', front', back: ', back', both: '' };
 const plans: Readonly<Record<ReportSheets['plan'], string>> = {
@@ -7,17 +14,17 @@ const plans: Readonly<Record<ReportSheets['plan'], string>> = {
   made: 'made from the folds',
   found: 'found from the sheets',
 };
-const bindings: Readonly<Record<ReportSheets['binding'], string>> = {
+const bindings: Readonly<Record<Binding, string>> = {
   sewn: 'sewn in sections',
   'perfect-bound': 'perfect bound',
   'saddle-stitched': 'saddle stitched',
 };
 
-const workings = {
+const workings: Readonly<Record<Working, string>> = {
   sheetwise: 'sheetwise',
   'work-and-turn': 'work and turn',
   'work-and-tumble': 'work and tumble',
-} as const;
+};
 
 /** Imposed sheets. */
 export const sheets = {

@@ -1,0 +1,23 @@
+/** How leaves are held: sections in sequence (`sewn`, `perfect-bound`), or one inside the other (`saddle-stitched`). */
+export const BINDINGS = ['sewn', 'perfect-bound', 'saddle-stitched'] as const;
+/** One of `BINDINGS`. */
+export type Binding = (typeof BINDINGS)[number];
+
+/**
+ * How the sheet meets the press a second time. `sheetwise`: other plates. `work-and-turn`: the same ones, turned about
+ * the upright axis. `work-and-tumble`: the same ones, turned about the level axis.
+ */
+export const WORKINGS = ['sheetwise', 'work-and-turn', 'work-and-tumble'] as const;
+/** One of `WORKINGS`. */
+export type Working = (typeof WORKINGS)[number];
+
+/** How a section folds and is held, as people say it. */
+export interface SaidFolds {
+  /** Its pages, or its folds. */
+  readonly fold: string;
+  readonly bound: Binding;
+  readonly working: Working;
+}
+
+/** How a sender says that sheets fold: by a plan that was given to the part, named by its SHA-256, or by rules. */
+export type SaidFolding = { readonly plan: string } | SaidFolds;
