@@ -5,6 +5,7 @@ export * from './finding.ts';
 export * from './folding.ts';
 export * from './instant.ts';
 export * from './join-bytes.ts';
+export * from './kernel.ts';
 export * from './limits.ts';
 export * from './log-entry.ts';
 export * from './measure.ts';

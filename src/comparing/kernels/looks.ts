@@ -1,5 +1,5 @@
-import { SIGNATURE_SIDE } from '../../model/index.ts';
-import { compile, layOut } from './lay-out.ts';
+import { kernelModule, SIGNATURE_SIDE } from '../../model/index.ts';
+import { layOut } from './lay-out.ts';
 import { LOOKS } from './looks-code.ts';
 
 /** What `looks.as` exports; places in its memory. */
@@ -38,7 +38,7 @@ let laidOut: Desk | null = null;
 
 function desk(): Desk {
   if (laidOut !== null) return laidOut;
-  const exported = compile(LOOKS) as unknown as Exports;
+  const exported = new WebAssembly.Instance(kernelModule(LOOKS)).exports as unknown as Exports;
   const { memory, at } = layOut(
     exported.memory,
     3 * CELLS,

@@ -1,4 +1,5 @@
-import { compile, layOut } from './lay-out.ts';
+import { kernelModule } from '../../model/index.ts';
+import { layOut } from './lay-out.ts';
 import { ROWS } from './rows-code.ts';
 
 /** What `rows.as` exports; places in its memory and counts. */
@@ -22,7 +23,7 @@ interface Exports {
 let loaded: Exports | null = null;
 
 function kernels(): Exports {
-  loaded ??= compile(ROWS) as unknown as Exports;
+  loaded ??= new WebAssembly.Instance(kernelModule(ROWS)).exports as unknown as Exports;
   return loaded;
 }
 

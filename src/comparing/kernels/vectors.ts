@@ -1,4 +1,5 @@
-import { compile, layOut } from './lay-out.ts';
+import { kernelModule } from '../../model/index.ts';
+import { layOut } from './lay-out.ts';
 import { VECTORS } from './vectors-code.ts';
 
 /** What `vectors.as` exports; places in its memory, counts and bytes. */
@@ -10,7 +11,7 @@ interface Exports {
 let loaded: Exports | null = null;
 
 function kernels(): Exports {
-  loaded ??= compile(VECTORS) as unknown as Exports;
+  loaded ??= new WebAssembly.Instance(kernelModule(VECTORS)).exports as unknown as Exports;
   return loaded;
 }
 

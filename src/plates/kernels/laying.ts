@@ -1,4 +1,4 @@
-import { Refusal } from '../../model/index.ts';
+import { growMemory, kernelModule, Refusal } from '../../model/index.ts';
 import type { PairSums } from '../correlation.ts';
 import type { Grey } from '../grey.ts';
 import { LAYING } from './laying-code.ts';
@@ -21,7 +21,6 @@ interface Exports {
 const SUMS_BYTES = 24;
 /** A place in memory that loads begin at, and what they may read behind the last row. */
 const SIXTEEN = 16;
-const WASM_PAGE = 65_536;
 const MOST_WIDE = 100_000;
 
 let compiled: WebAssembly.Module | null = null;
@@ -102,10 +101,9 @@ function thinned(
 
 /** With memory of its own, so that layings never meet. */
 function instance(bytes: number): Exports {
-  compiled ??= new WebAssembly.Module(Uint8Array.from(atob(LAYING), (letter) => letter.charCodeAt(0)));
+  compiled ??= kernelModule(LAYING);
   const exports = new WebAssembly.Instance(compiled).exports as unknown as Exports;
-  const missing = bytes - exports.memory.buffer.byteLength;
-  if (missing > 0) exports.memory.grow(Math.ceil(missing / WASM_PAGE));
+  growMemory(exports.memory, bytes);
   return exports;
 }
 

@@ -1,3 +1,4 @@
+import { kernelModule } from '../../../model/index.ts';
 import { PIXELS } from './pixels-code.ts';
 
 /** What `pixels.as` exports. */
@@ -14,9 +15,7 @@ interface Exports {
   addToSums(this: void, bytes: number): void;
 }
 
-const kernels = new WebAssembly.Instance(
-  new WebAssembly.Module(Uint8Array.from(atob(PIXELS), (letter) => letter.charCodeAt(0))),
-).exports as unknown as Exports;
+const kernels = new WebAssembly.Instance(kernelModule(PIXELS)).exports as unknown as Exports;
 const memory = new Uint8Array(kernels.memory.buffer);
 const [tableAt, inAt, outAt] = [kernels.tableAt(), kernels.inAt(), kernels.outAt()];
 /** Pixels taken at once: what goes in and out stays in the processor's nearest memory. */
