@@ -1,6 +1,6 @@
 import type { Finding, FindingKind, FindingOf, PagePair, Report, ReportSheets } from '../model/index.ts';
 import { SHEET_KINDS } from '../model/index.ts';
-import { isOfMark, type MarkOnPage } from './order-by-marks.ts';
+import { isOfMark, type MarkOnPage } from './marks-on-pages.ts';
 import { placeName } from './place-findings.ts';
 import type { Plan } from './plan.ts';
 import type { SeenCell, SeenSide } from './seen-sides.ts';

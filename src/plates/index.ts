@@ -19,7 +19,8 @@ export { commonShift, creepOf, creepShift, ownShift, tellPlaceFindings, type Cre
 export { fitsGrid, placePlan } from './place-plan.ts';
 export { refinePlaces } from './refine-places.ts';
 export { knownPage, recognisePage, type KnownPage, type Recognised } from './recognise.ts';
-export { marksOnPages, orderByMarks, tellMarks, type MarkedSheet, type OrderedSides } from './order-by-marks.ts';
+export { marksOnPages } from './marks-on-pages.ts';
+export { orderByMarks, tellMarks, type MarkedSheet, type OrderedSides } from './order-by-marks.ts';
 export { assignSides, sidesInOrder, type PlannedSide, type SeenCell, type SeenSide } from './seen-sides.ts';
 export { plateSets, sizeWords, type NamedPlate, type PlateSet, type SetPlate } from './separations/plate-sets.ts';
 export { inkGrid, type CellCount, type InkGrid } from './separations/ink-grid.ts';

@@ -1,9 +1,9 @@
-import type { Box, Finding } from '../model/index.ts';
+import type { Finding } from '../model/index.ts';
 import { firstSide, readCollatingMark, type CollatingMark } from './collating-marks.ts';
 import type { Grey } from './grey.ts';
 import type { Plan } from './plan.ts';
 import { sectionsByMarks } from './sections-by-marks.ts';
-import { sidesInOrder, type AssignedSides, type SeenSide } from './seen-sides.ts';
+import { sidesInOrder, type AssignedSides } from './seen-sides.ts';
 
 /** A collating mark on a sheet, and which section it says. */
 export interface MarkedSheet extends Pick<CollatingMark, 'box'> {
@@ -84,65 +84,7 @@ export function tellMarks(plan: Plan, marks: readonly MarkedSheet[]): readonly F
     const page = Math.min(...(side?.cells ?? []).map((cell) => cell.page ?? Infinity));
     const says = `The collating mark of sheet ${sheet} is that of section ${section}, but its pages, or its place, are those of section ${sheet}.`;
     const at = Number.isFinite(page) ? page : null;
-    return [
-      {
-        ...{
-          kind: 'collating-mark-off',
-          weight: 'look',
-          dummyPage: at,
-          revisionPage: at,
-          box: null,
-          revisionBox: null,
-        },
-        ...{ measured: { sheet, marksSection: section }, says },
-      },
-    ];
+    const place = { dummyPage: at, revisionPage: at, box: null, revisionBox: null };
+    return [{ kind: 'collating-mark-off', weight: 'look', ...place, measured: { sheet, marksSection: section }, says }];
   });
-}
-
-/** Where a mark reaches over pages of the folded book: nothing is changed there. */
-export interface MarkOnPage {
-  readonly page: number;
-  /** From the top left corner of the page. */
-  readonly box: Box;
-}
-
-/** What drawing leaves beside a mark. */
-const RIM_MM = 0.6;
-
-/** The parts of pages that collating marks reach over. */
-export function marksOnPages(marks: readonly MarkedSheet[], seen: readonly SeenSide[]): readonly MarkOnPage[] {
-  return marks.flatMap((mark) => {
-    const sides = seen.filter(({ sheet }) => sheet === mark.sheet);
-    const pages = sides.flatMap(({ cells }) => cells.map(({ cell }) => cell.page ?? Infinity));
-    const first = Math.min(...pages);
-    const side = sides.find(({ cells }) => cells.some(({ cell }) => cell.page === first));
-    return (side?.cells ?? []).flatMap(({ cell, box }): MarkOnPage[] => {
-      const isTurned = cell.turnDeg === 180;
-      if (cell.page === null || (cell.turnDeg !== 0 && !isTurned)) return [];
-      const { width, height } = mark.box;
-      const x = isTurned ? box.x + box.width - mark.box.x - width : mark.box.x - box.x;
-      const y = isTurned ? box.y + box.height - mark.box.y - height : mark.box.y - box.y;
-      if (x > box.width || y > box.height || x + width < 0 || y + height < 0) return [];
-      const on = { x: x - RIM_MM, y: y - RIM_MM, width: width + 2 * RIM_MM, height: height + 2 * RIM_MM };
-      return [{ page: cell.page, box: on }];
-    });
-  });
-}
-
-/** Whether something was only found on a page because a collating mark reaches over it. */
-export function isOfMark(
-  { revisionPage, revisionBox }: Pick<Finding, 'revisionPage' | 'revisionBox'>,
-  marks: readonly MarkOnPage[],
-): boolean {
-  if (revisionBox === null) return false;
-  const { x, y, width, height } = revisionBox;
-  return marks.some(
-    ({ page, box }) =>
-      page === revisionPage &&
-      x >= box.x &&
-      y >= box.y &&
-      x + width <= box.x + box.width &&
-      y + height <= box.y + box.height,
-  );
 }
