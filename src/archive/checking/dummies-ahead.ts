@@ -2,6 +2,7 @@ import { Refusal } from '../../model/index.ts';
 import { RASTER_RENDERER } from '../../reading/pool/index.ts';
 import type { SentFile } from '../catalogue/index.ts';
 import { openKeptFacts } from '../kept-facts.ts';
+import { lentFile } from '../files/lend-book.ts';
 import type { Archive } from '../open-archive.ts';
 import { describeFile, drawFacts } from '../read-file.ts';
 import type { CheckingOrder } from './checking-order.ts';
@@ -62,9 +63,8 @@ async function drawAhead(
   signal: AbortSignal,
 ): Promise<void> {
   const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
-  const bytes = (await blobs.sizeOf(sha256)) ?? 0;
   await blobs.lend(sha256, async (path) => {
-    const file = await describeFile(tools, { path, sha256, bytes }, () => undefined);
+    const file = await describeFile(tools, await lentFile(blobs, sha256, path), () => undefined);
     for (const page of file.pages) {
       if (signal.aborted) return;
       if ('unreadable' in page) continue;

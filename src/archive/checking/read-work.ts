@@ -2,6 +2,7 @@ import { Refusal } from '../../model/index.ts';
 import { RASTER_RENDERER } from '../../reading/pool/index.ts';
 import type { KeptPage, SentFile } from '../catalogue/index.ts';
 import { bookPages, filesOfBook } from '../files/book-pages.ts';
+import { lentFile } from '../files/lend-book.ts';
 import { openKeptFacts } from '../kept-facts.ts';
 import type { Archive } from '../open-archive.ts';
 import { describeFile } from '../read-file.ts';
@@ -52,13 +53,12 @@ async function readOne(
   if (known !== null) return known;
   const { pool, limits, factsFolder, now } = order;
   const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
-  const bytes = (await blobs.sizeOf(file.sha256)) ?? 0;
   let sum = 0;
   try {
     const count = (done: number, total: number): void => onPages((sum += done), total);
     const kept = await blobs.lend(file.sha256, async (path) =>
       form === 'neither'
-        ? (await describeFile(tools, { path, sha256: file.sha256, bytes }, count)).pages.map(keptPage)
+        ? (await describeFile(tools, await lentFile(blobs, file.sha256, path), count)).pages.map(keptPage)
         : describePlates(tools, { path, name: file.name }, count),
     );
     await catalogue.pages.add({ sha256: file.sha256, pages: kept, at: now() });

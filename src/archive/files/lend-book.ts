@@ -1,6 +1,6 @@
 import type { FileIdentity } from '../../model/index.ts';
 import type { Blobs } from '../blobs/index.ts';
-import type { AssembledBook, BookToCheck } from '../check-request.ts';
+import type { AssembledBook, BookToCheck, KnownFile } from '../check-request.ts';
 import type { SentFile } from '../catalogue/index.ts';
 import type { BookPage } from './book-pages.ts';
 import { pageList } from './page-list.ts';
@@ -43,6 +43,10 @@ export async function bookToCheck(
   paths: ReadonlyMap<string, string>,
 ): Promise<BookToCheck> {
   if (file.replaces !== null) return assembleBook(blobs, pages, paths);
-  const { sha256 } = file;
-  return { path: paths.get(sha256) ?? '', sha256, bytes: (await blobs.sizeOf(sha256)) ?? 0 };
+  return lentFile(blobs, file.sha256, paths.get(file.sha256) ?? '');
+}
+
+/** A blob that is lent, as a file whose hash need not be taken again. */
+export async function lentFile(blobs: Pick<Blobs, 'sizeOf'>, sha256: string, path: string): Promise<KnownFile> {
+  return { path, sha256, bytes: (await blobs.sizeOf(sha256)) ?? 0 };
 }
