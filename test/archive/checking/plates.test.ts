@@ -1,7 +1,6 @@
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { cpSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { basename, join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import {
@@ -23,12 +22,11 @@ import { bareTools, runScript, unpack, wholeOf } from '../../reporting/evidence-
 import { laterRefusalOf } from '../later-refusal-of.ts';
 import { scratchFolder } from '../scratch.ts';
 import { greysOf, screenPlates, separatedPdf, writePlate } from '../sheets/plate-book.ts';
-import { smallPlan, told, writeSheetBook } from '../sheets/sheet-book.ts';
+import { FACE, smallPlan, told, writeSheetBook } from '../sheets/sheet-book.ts';
 import { AT, sendSigned, stateIt, twoParties } from '../two-parties.ts';
 import { openFileDesk } from './file-desk.ts';
 import type { FileDesk } from './file-desk.ts';
 
-const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
 const SPOT = 'Leuchtrot 4';
 const PAGES = 4;
 const INKS = ['Cyan', 'Magenta', 'Yellow', 'Black'];

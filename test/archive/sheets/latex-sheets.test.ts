@@ -1,19 +1,17 @@
 import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkSheets, startPageWorkers } from '../../../src/archive/index.ts';
-import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../../src/model/index.ts';
+import { startPageWorkers } from '../../../src/archive/index.ts';
+import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import type { Report } from '../../../src/model/index.ts';
 import { hasTool } from '../../reading/pdf/outside-tool.ts';
 import { scratchFolder } from '../small-book.ts';
-import { told, writeSheetBook } from './sheet-book.ts';
+import { checkOfSheets } from './check-of-sheets.ts';
+import { FACE, told, writeSheetBook } from './sheet-book.ts';
 
 const PAGES = 8;
-/** Embedded, since programs draw faces that are not with others. */
-const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
 /** Of the sheet book's pages, in mm. */
 const [W, H] = [100, 120];
 /** With room of 20 mm and 15 mm around the pages. */
@@ -48,18 +46,7 @@ async function compareMade(name: string, sides: readonly (readonly number[])[]):
   writeFileSync(join(folder, `${name}.tex`), source);
   const words = ['-interaction=batchmode', '-halt-on-error', '-no-shell-escape', `${name}.tex`];
   execFileSync('pdflatex', words, { cwd: folder, env: { ...process.env, TEXMFVAR: folder }, stdio: 'ignore' });
-  const checked = await checkSheets({
-    dummyPath,
-    sheetsPath: join(folder, `${name}.pdf`),
-    planChoice: { from: 'found' },
-    tolerances: DEFAULT_TOLERANCES,
-    limits: DEFAULT_LIMITS,
-    purpose: 'compare',
-    keptFolder: null,
-    workers: pool,
-  });
-  await checked.close();
-  return checked.report;
+  return checkOfSheets({ dummyPath, sheetsPath: join(folder, `${name}.pdf`), workers: pool });
 }
 
 /** @source LaTeX with the package graphicx (Debian texlive-latex-recommended), its options `page` and `angle` */

@@ -1,19 +1,17 @@
 import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkSheets, startPageWorkers } from '../../../src/archive/index.ts';
-import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../../src/model/index.ts';
+import { startPageWorkers } from '../../../src/archive/index.ts';
+import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import type { Report } from '../../../src/model/index.ts';
 import { hasTool, run } from '../../reading/pdf/outside-tool.ts';
 import { scratchFolder } from '../small-book.ts';
-import { told, writeSheetBook } from './sheet-book.ts';
+import { checkOfSheets } from './check-of-sheets.ts';
+import { FACE, told, writeSheetBook } from './sheet-book.ts';
 
 const PAGES = 8;
-/** Embedded, since programs draw faces that are not with others. */
-const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
 /** Of the sheet book's pages, 100 x 120 mm. */
 const [W, H] = [10, 12];
 const TWO_PAGES = [2 * W, H] as const;
@@ -52,18 +50,7 @@ async function compareAfter(
   const size = [`-dDEVICEWIDTHPOINTS=${width * PT_PER_CM}`, `-dDEVICEHEIGHTPOINTS=${height * PT_PER_CM}`];
   const paper = [...size, '-dFIXEDMEDIA', '-dAutoRotatePages=/None'];
   run('gs', [...QUIET, '-sDEVICE=pdfwrite', ...paper, `-sOutputFile=${sheetsPath}`, imposed]);
-  const checked = await checkSheets({
-    dummyPath,
-    sheetsPath,
-    planChoice: { from: 'found' },
-    tolerances: DEFAULT_TOLERANCES,
-    limits: DEFAULT_LIMITS,
-    purpose: 'compare',
-    keptFolder: null,
-    workers: pool,
-  });
-  await checked.close();
-  return checked.report;
+  return checkOfSheets({ dummyPath, sheetsPath, workers: pool });
 }
 
 /** @source psutils (Debian package), its manual pages psbook(1), psnup(1), pstops(1), psselect(1) */

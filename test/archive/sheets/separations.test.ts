@@ -1,4 +1,3 @@
-import { createRequire } from 'node:module';
 import { cp, rm, truncate } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -10,11 +9,10 @@ import { hasTool } from '../../reading/pdf/outside-tool.ts';
 import { laterRefusalOf } from '../later-refusal-of.ts';
 import { scratchFolder } from '../small-book.ts';
 import { greysOf, screenPlates, separatedPdf, writePlate } from './plate-book.ts';
-import { smallPlan, told, writeSheetBook } from './sheet-book.ts';
+import { FACE, smallPlan, told, writeSheetBook } from './sheet-book.ts';
 
 const pool = startPageWorkers(1, DEFAULT_LIMITS);
 const plan = smallPlan(4);
-const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
 let folder = '';
 let dummyPath = '';
 let plates = '';

@@ -1,12 +1,16 @@
+import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import { checkSheets } from '../../../src/archive/index.ts';
 import type { PlanChoice } from '../../../src/archive/index.ts';
-import { DEFAULT_LIMITS, DEFAULT_TOLERANCES, type Report } from '../../../src/model/index.ts';
+import type { Report } from '../../../src/model/index.ts';
 import { makePlan, type Plan, type PlanOrder } from '../../../src/plates/index.ts';
 import { imposeSheets, type SheetOrder } from '../../../demo/sheets/impose.ts';
 import type { Pool } from '../../../src/reading/pool/index.ts';
 import { writeBook } from '../small-book.ts';
 import type { SmallPage } from '../small-book.ts';
+import { checkOfSheets } from './check-of-sheets.ts';
+
+/** A face to embed, since programs draw those that are not with others. */
+export const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
 
 const TINTS = ['#c33', '#3a7', '#36c', '#963', '#639', '#555', '#a72', '#177'];
 const WORDS = 'harbour lantern winter thistle engine mountain meadow rowing printer schoolhouse'.split(' ');
@@ -55,18 +59,8 @@ export async function checkMade(
   made += 1;
   const sheetsPath = join(folder, `sheets-${made}.pdf`);
   await imposeSheets({ ...order, outPath: sheetsPath });
-  const checked = await checkSheets({
-    dummyPath: order.dummyPath ?? order.bookPath,
-    sheetsPath,
-    planChoice,
-    tolerances: DEFAULT_TOLERANCES,
-    limits: DEFAULT_LIMITS,
-    purpose: 'compare',
-    keptFolder: join(folder, 'kept'),
-    workers: pool,
-  });
-  await checked.close();
-  return checked.report;
+  const dummyPath = order.dummyPath ?? order.bookPath;
+  return checkOfSheets({ dummyPath, sheetsPath, planChoice, keptFolder: join(folder, 'kept'), workers: pool });
 }
 
 /** What a report finds, in short: kind, dummy page, page of the folded book. */

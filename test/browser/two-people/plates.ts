@@ -1,14 +1,13 @@
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import type { StatementOf } from '../../../src/model/index.ts';
 import { verifyPack } from '../../../src/reporting/index.ts';
 import { scratchFolder } from '../../archive/scratch.ts';
 import { screenPlates } from '../../archive/sheets/plate-book.ts';
-import { smallPlan, writeSheetBook } from '../../archive/sheets/sheet-book.ts';
+import { FACE, smallPlan, writeSheetBook } from '../../archive/sheets/sheet-book.ts';
 import { hasTool } from '../../reading/pdf/outside-tool.ts';
 import { done } from '../../service/peopled-service.ts';
 import { lookAt, personAt } from '../person.ts';
@@ -16,7 +15,6 @@ import { sendFile } from '../send-book.ts';
 import { at, goOn, story } from './story.ts';
 import { readSheet, signSheet } from './two-desks.ts';
 
-const FACE = createRequire(import.meta.url).resolve('pdfjs-dist/standard_fonts/LiberationSans-Regular.ttf');
 const PAGES = 4;
 
 /** Endpapers, which go to plates as one file for each ink. */
