@@ -4,29 +4,27 @@
  * cores, in turn; medians of five. `--runs N` for another number, `--json FILE` for programs.
  */
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { makeDummy, makeFinal } from '../../demo/book/make.ts';
+import { BENCH_FOLDER, benchBook, megabytes } from './bench-book.ts';
 import type { MeasuredRun } from './measured-run.ts';
 import { measureRun } from './measured-run.ts';
+import { rasterise } from './rasterise.ts';
 import { median, tellMachine, tellRuns, tellTargets } from './telling.ts';
 
 const { values } = parseArgs({ options: { runs: { type: 'string', default: '5' }, json: { type: 'string' } } });
 const runs = Number(values.runs);
 const project = join(import.meta.dirname, '..', '..');
-const folder = join(project, '.out', 'bench');
+const folder = BENCH_FOLDER;
 const cores = availableParallelism();
 
 if (spawnSync('pdftoppm', ['-v']).error) {
   console.error('bench: pdftoppm is missing (Debian package poppler-utils)');
   process.exit(2);
 }
-mkdirSync(folder, { recursive: true });
-const dummy = existsSync(join(folder, 'dummy.pdf')) ? join(folder, 'dummy.pdf') : (await makeDummy(folder)).path;
-const final = existsSync(join(folder, 'final.pdf')) ? join(folder, 'final.pdf') : (await makeFinal(folder)).path;
-const megabytes = (path: string): string => `${(statSync(path).size / 1e6).toFixed(1)} MB`;
+const { dummy, final } = await benchBook();
 tellMachine();
 console.log(`dummy ${megabytes(dummy)}, final ${megabytes(final)}, 32 pages each, ${runs} runs`);
 
@@ -35,25 +33,12 @@ const command = ['src/command/witnessleaf.ts', 'compare', dummy, final, '--json'
 const compare = (...more: string[]): Promise<MeasuredRun> =>
   measureRun(process.execPath, [...command, ...more], project);
 
-/** Halves of each file in as many processes as there are cores, one file after the other. */
-const rasterise = (): Promise<MeasuredRun> => {
-  const share = Math.ceil(32 / cores);
-  const lines = [dummy, final].map((path) =>
-    Array.from({ length: cores }, (_, core) => {
-      const [first, last] = [core * share + 1, Math.min(32, (core + 1) * share)];
-      return `pdftoppm -r 100 -f ${first} -l ${last} '${path}' '${join(folder, 'page')}' &`;
-    }).join('\n'),
-  );
-  return measureRun('sh', ['-c', `${lines.join('\nwait\n')}\nwait`], project);
-};
-
 const cold: MeasuredRun[] = [];
 const yardstick: MeasuredRun[] = [];
 const warm: MeasuredRun[] = [];
 for (let run = 0; run < runs; run++) {
   cold.push(await compare());
-  yardstick.push(await rasterise());
-  spawnSync('sh', ['-c', `rm -f '${join(folder, 'page')}'*`]);
+  yardstick.push(await rasterise([dummy, final], 32));
   if (run === 0) {
     rmSync(kept, { recursive: true, force: true });
     await compare('--kept', kept);

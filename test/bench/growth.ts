@@ -8,11 +8,12 @@
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { BENCH_FOLDER } from './bench-book.ts';
 import { longBook, writeLongBook } from './long-book.ts';
 import { measureRun } from './measured-run.ts';
+import { rasterise } from './rasterise.ts';
 import { median, tellMachine, tellTargets } from './telling.ts';
 import type { Target } from './telling.ts';
 import type { TimedCheck } from './timed-check.ts';
@@ -25,8 +26,7 @@ const { values } = parseArgs({
   },
 });
 const project = join(import.meta.dirname, '..', '..');
-const folder = join(project, '.out', 'bench', 'growth');
-const cores = availableParallelism();
+const folder = join(BENCH_FOLDER, 'growth');
 const lengths = values.pages.split(',').map(Number);
 const runs = Number(values.runs);
 /** Workers are warmed by a book that is in no other run. */
@@ -50,20 +50,6 @@ function check(...paths: readonly string[]): TimedCheck {
   return JSON.parse(done.stdout) as TimedCheck;
 }
 
-/** Each file's pages shared out among the cores, one file after the other. */
-async function rasterise(files: readonly string[], pages: number): Promise<number> {
-  const share = Math.ceil(pages / cores);
-  const lines = files.map((path) =>
-    Array.from({ length: cores }, (_, core) => {
-      const [first, last] = [core * share + 1, Math.min(pages, (core + 1) * share)];
-      return `pdftoppm -r 100 -f ${first} -l ${last} '${path}' '${join(folder, 'page')}' &`;
-    }).join('\n'),
-  );
-  const { wallS } = await measureRun('sh', ['-c', `${lines.join('\nwait\n')}\nwait`], project);
-  spawnSync('sh', ['-c', `rm -f '${join(folder, 'page')}'*`]);
-  return wallS;
-}
-
 const seconds = (value: number): string => value.toFixed(2).padStart(8);
 function tell(pages: number, how: string, { reading, drawing, comparing, whole }: TimedCheck): void {
   const perPage = ((whole / pages) * 1000).toFixed(0).padStart(6);
@@ -85,7 +71,7 @@ for (const pages of lengths) {
   const [fresh, warm, yardstick]: [TimedCheck[], TimedCheck[], number[]] = [[], [], []];
   for (let run = 0; run < runs; run++) {
     fresh.push(check(...files));
-    yardstick.push(await rasterise(files, pages));
+    yardstick.push((await rasterise(files, pages)).wallS);
     warm.push(check(...warming, ...files));
   }
   tell(pages, 'from nothing', middle(fresh));

@@ -5,13 +5,14 @@
  * Medians of three. `--pages N`, `--runs N` for other numbers. The first run makes the book, which takes ten minutes.
  */
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { changePicture, shiftContent } from '../../demo/book/edits/pictures.ts';
 import { inTurn, unaltered } from '../../demo/book/edits/pages.ts';
 import { rewrite } from '../../demo/book/edits/type-and-artwork.ts';
 import { longBook, writeLongBook } from './long-book.ts';
+import { megabytes } from './bench-book.ts';
 import type { MeasuredRun } from './measured-run.ts';
 import { measureRun } from './measured-run.ts';
 import { median, tellMachine, tellRuns, tellTargets } from './telling.ts';
@@ -45,7 +46,6 @@ if (!existsSync(revision)) {
   spawnSync('qpdf', ['--object-streams=generate', at('as-written.pdf'), revision]);
   rmSync(at('as-written.pdf'));
 }
-const megabytes = (path: string): string => `${(statSync(path).size / 1e6).toFixed(1)} MB`;
 tellMachine();
 console.log(`${pages} pages; dummy ${megabytes(dummy)}, final ${megabytes(final)}, revision ${megabytes(revision)}`);
 

@@ -8,7 +8,7 @@
  * `--runs N`; `--only side`, `--only sheet` or `--only plate`.
  */
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
@@ -17,6 +17,7 @@ import { imposeSheets } from '../../demo/sheets/impose.ts';
 import { formatPlan, makePlan } from '../../src/plates/index.ts';
 import type { Working } from '../../src/model/index.ts';
 import { FORMAT } from '../../demo/book/grid.ts';
+import { megabytes } from './bench-book.ts';
 import type { MeasuredRun } from './measured-run.ts';
 import { measureRun } from './measured-run.ts';
 import { median, tellMachine, tellRuns, tellTargets } from './telling.ts';
@@ -29,7 +30,6 @@ const runs = Number(values.runs);
 const project = join(import.meta.dirname, '..', '..');
 const folder = join(project, '.out', 'bench', 'sheets');
 const cores = availableParallelism();
-const megabytes = (path: string): string => `${(statSync(path).size / 1e6).toFixed(1)} MB`;
 const isThere = (program: string, ...words: readonly string[]): boolean =>
   spawnSync(program, words).error === undefined;
 
