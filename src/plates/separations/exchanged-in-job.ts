@@ -1,5 +1,5 @@
 import type { ProcessInk } from '../../model/index.ts';
-import { isProcessInk } from '../../model/index.ts';
+import { isProcessInk, PROCESS_INKS } from '../../model/index.ts';
 import { correlationOf } from '../correlation.ts';
 import type { InkGrid } from './ink-grid.ts';
 import { inkDemand } from './ink-demand.ts';
@@ -77,7 +77,10 @@ export function putRight(sides: readonly InkedSide[], { side, inks }: Exchange):
 }
 
 function pairsOf({ plates }: InkedSide): readonly (readonly [ProcessInk, ProcessInk])[] {
-  const inks = plates.flatMap(({ ink }) => (isProcessInk(ink) ? [ink] : []));
+  return inPairs(plates.flatMap(({ ink }) => (isProcessInk(ink) ? [ink] : [])));
+}
+
+function inPairs(inks: readonly ProcessInk[]): readonly (readonly [ProcessInk, ProcessInk])[] {
   return inks.flatMap((one, index) => inks.slice(index + 1).map((other) => [one, other] as const));
 }
 
@@ -102,9 +105,7 @@ function byAngles(sides: readonly InkedSide[]): readonly Exchange[] {
 }
 
 function byMarks(sides: readonly InkedSide[]): readonly Exchange[] {
-  const pairs = (['cyan', 'magenta', 'yellow', 'black'] as const).flatMap((one, index, all) =>
-    all.slice(index + 1).map((other) => [one, other] as const),
-  );
+  const pairs = inPairs(PROCESS_INKS);
   const found = pairs.flatMap((inks) => {
     const marks = sides.map((side) => marksApart(side, inks));
     return marks.flatMap((here, side) => {
@@ -137,9 +138,7 @@ function between(one: number, other: number): number {
 
 function surest(sides: readonly InkedSide[]): Exchange | null {
   if (sides.length < FEWEST_SIDES) return null;
-  const tables = new Map(
-    (['cyan', 'magenta', 'yellow', 'black'] as const).map((ink) => [ink, sides.map((side) => inkOfColours(side, ink))]),
-  );
+  const tables = new Map(PROCESS_INKS.map((ink) => [ink, sides.map((side) => inkOfColours(side, ink))]));
   let best: { readonly exchange: Exchange; readonly score: number } | null = null;
   sides.forEach((own, side) => {
     const told = new Map([...tables].map(([ink, all]) => [ink, elsewhere(all, side)]));
