@@ -86,6 +86,15 @@ interface AxeResult {
   readonly violations: readonly { id: string; help: string; nodes: readonly { html: string }[] }[];
 }
 
+/** So long a view's pictures are waited for before it is photographed. */
+const PICTURES_MS = 5000;
+
+/** Whether the pictures that are in sight have come; to be run in the page. */
+function areDrawn(): boolean {
+  const inSight = (image: HTMLImageElement): boolean => image.getBoundingClientRect().top < window.innerHeight;
+  return [...document.images].filter(inSight).every(({ complete, naturalWidth }) => complete && naturalWidth > 0);
+}
+
 /**
  * Looks at a view as people do: at every width, in the light and (at the desk) in the dark, for anything that sticks out
  * sideways, and by axe on the phone and, at the desk, in the dark. Its pictures go to `.out/shots/`, for somebody to look at.
@@ -94,7 +103,9 @@ export async function lookAt(page: Page, name: string): Promise<void> {
   mkdirSync(SHOTS, { recursive: true });
   // pictures are for people: where nobody can look at them, they only take time
   const shoot = async (as: string): Promise<void> => {
-    if (process.env.CI === undefined) await page.screenshot({ path: join(SHOTS, `${name}-${as}.png`), fullPage: true });
+    if (process.env.CI !== undefined) return;
+    await page.waitForFunction(areDrawn, null, { timeout: PICTURES_MS }).catch(() => undefined);
+    await page.screenshot({ path: join(SHOTS, `${name}-${as}.png`), fullPage: true });
   };
   const found: Record<string, unknown> = {};
   let onPhone = '';
