@@ -1,4 +1,5 @@
 import { stat } from 'node:fs/promises';
+import { resolve } from 'node:path';
 import type { FileIdentity, Limits, PageDescription, PageFacts, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
@@ -57,24 +58,38 @@ export async function describeFile(
   onPages: (done: number, total: number) => void,
 ): Promise<DescribedFile> {
   if (typeof book !== 'string' && 'identity' in book) return describeAssembled(tools, book, onPages);
-  const file = typeof book === 'string' ? await identified(tools, book) : book;
-  const { pages, surroundings } = await describePages(tools, file, onPages);
-  const identity = { sha256: file.sha256, bytes: file.bytes, pages: pages.length };
-  return { identity, pages, sourceOf: (pageNumber) => ({ ...file, pageNumber }), surroundingsOf: () => surroundings };
+  const { path, sha256, bytes, pages, surroundings } =
+    typeof book === 'string'
+      ? await describeAtPath(tools, book, onPages)
+      : { ...book, ...(await describePages(tools, book, onPages)) };
+  return {
+    identity: { sha256, bytes, pages: pages.length },
+    pages,
+    sourceOf: (pageNumber) => ({ path, sha256, bytes, pageNumber }),
+    surroundingsOf: () => surroundings,
+  };
 }
 
 /**
- * A file with its hash. One that was not seen at this place before will have to be described: workers start while it is
- * hashed.
+ * Hashes and describes what lies at a path. A file that was not seen there before will most likely have to be described:
+ * that is begun while it is hashed, and thrown away where its hash turns out to be known.
  */
-async function identified({ pool, kept, limits }: ReadingTools, path: string): Promise<KnownFile> {
-  // a guess that only decides when workers are started; a file that cannot be looked at is told by hashing it
+async function describeAtPath(
+  tools: ReadingTools,
+  path: string,
+  onPages: (done: number, total: number) => void,
+): Promise<KnownFile & Described> {
+  const { kept } = tools;
+  // a guess that only decides what is begun early; a file that cannot be looked at is told by hashing it
   const found = await stat(path).catch(() => null);
-  const place = [path, found?.size, found?.mtimeMs];
-  if ((await kept.read<string>('seen', place)) === null) getWorkersReady(pool, limits);
+  const place = [resolve(path), found?.size, found?.mtimeMs];
+  const isNew = (await kept.read<string>('seen', place)) === null;
+  const early = isNew && found !== null ? readPages(tools, path, onPages) : null;
+  // whether it failed is asked below, after what hashing says
+  early?.catch(() => undefined);
   const file = { path, ...(await fileIdentity(path)) };
   await kept.write('seen', place, file.sha256);
-  return file;
+  return { ...file, ...(await describePages(tools, file, onPages, early)) };
 }
 
 /** Each file is described once, also where the book only has some of its pages. */
@@ -104,17 +119,30 @@ async function describePages(
   tools: ReadingTools,
   { path, sha256 }: Pick<PageSource, 'path' | 'sha256'>,
   onPages: (done: number, total: number) => void,
+  early: Promise<Described> | null = null,
 ): Promise<Described> {
-  const { kept, limits } = tools;
-  const known = await kept.read<Described>('described', [sha256]);
+  const known = await tools.kept.read<Described>('described', [sha256]);
   if (known !== null) {
-    onPages(known.pages.length, known.pages.length);
+    if (early === null) onPages(known.pages.length, known.pages.length);
     return known;
   }
+  const described = await (early ?? readPages(tools, path, onPages));
+  await tools.kept.write('described', [sha256], described);
+  return described;
+}
+
+/** Describes the pages of a file by all workers. */
+async function readPages(
+  tools: ReadingTools,
+  path: string,
+  onPages: (done: number, total: number) => void,
+): Promise<Described> {
+  const { limits } = tools;
   // While the file is still being opened every worker loads what it needs.
   getWorkersReady(tools.pool, limits);
   const { pages: count, surroundings } = await runJob(tools, { do: 'open', path, limits });
-  const share = Math.min(PAGES_A_JOB, Math.ceil(count / tools.pool.size));
+  const rounds = Math.max(1, Math.ceil(count / (PAGES_A_JOB * tools.pool.size)));
+  const share = Math.ceil(count / (rounds * tools.pool.size));
   const jobs: Promise<readonly (PageDescription | UnreadablePage)[]>[] = [];
   for (let first = 1; first <= count; first += share) {
     const last = Math.min(count, first + share - 1);
@@ -125,9 +153,7 @@ async function describePages(
       }),
     );
   }
-  const described = { pages: (await Promise.all(jobs)).flat(), surroundings };
-  await kept.write('described', [sha256], described);
-  return described;
+  return { pages: (await Promise.all(jobs)).flat(), surroundings };
 }
 
 /** A range whose worker died or ran out of time is tried page by page, so that one bad page costs only itself. */

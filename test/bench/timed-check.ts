@@ -1,8 +1,10 @@
 /**
- * One check of two files with nothing kept, its stages timed: `timed-check.ts DUMMY FINAL [DUMMY FINAL]`; with two pairs
- * the workers are warmed by a check of the first. Prints seconds as JSON.
+ * One check of two files, its stages timed: `timed-check.ts [--kept FOLDER] DUMMY FINAL [DUMMY FINAL]`; with two pairs the
+ * workers are warmed by a check of the first. What is kept in the folder is there for the last pair alone. Prints seconds
+ * as JSON.
  */
 import { availableParallelism } from 'node:os';
+import { parseArgs } from 'node:util';
 import { checkRevision } from '../../src/archive/check/index.ts';
 import type { Progress } from '../../src/archive/check-request.ts';
 import { startPageWorkers } from '../../src/archive/page-workers.ts';
@@ -22,6 +24,7 @@ export interface TimedCheck {
 async function timed(
   pool: ReturnType<typeof startPageWorkers>,
   [dummyPath, revisionPath]: readonly string[],
+  keptFolder: string | null,
 ): Promise<TimedCheck> {
   const began = performance.now();
   const since = (): number => (performance.now() - began) / 1000;
@@ -32,7 +35,7 @@ async function timed(
     tolerances: DEFAULT_TOLERANCES,
     limits: DEFAULT_LIMITS,
     purpose: 'compare',
-    keptFolder: null,
+    keptFolder,
     workers: pool,
     onProgress: ({ stage }) => {
       if (!entered.has(stage)) entered.set(stage, since());
@@ -46,8 +49,8 @@ async function timed(
   return { reading: drawing, drawing: comparing - drawing, comparing: whole - comparing, whole, findings };
 }
 
-const paths = process.argv.slice(2);
+const { values, positionals: paths } = parseArgs({ options: { kept: { type: 'string' } }, allowPositionals: true });
 const pool = startPageWorkers(availableParallelism(), DEFAULT_LIMITS);
-if (paths.length > 2) await timed(pool, paths.slice(0, 2));
-console.log(JSON.stringify(await timed(pool, paths.slice(-2))));
+if (paths.length > 2) await timed(pool, paths.slice(0, 2), null);
+console.log(JSON.stringify(await timed(pool, paths.slice(-2), values.kept ?? null)));
 await pool.close();

@@ -49,7 +49,7 @@ export async function openBook(path: string, limits: Limits): Promise<Book> {
   try {
     const skimmed = file.bytes < SKIMMED_FROM || file.bytes > limits.fileBytes ? null : skimFile(file);
     if (skimmed !== null) {
-      const given = { path, contents: skimmed.bytes, bytes: file.bytes, sha256: () => file.sha256() };
+      const given = { path, contents: skimmed.bytes, bytes: file.bytes, sha256: () => file.sha256().toString('hex') };
       const book = await bookOf({ ...given, close: () => file.close() }, limits);
       readStreamsFromDisk(book.context, skimmed, file);
       return book;

@@ -1,8 +1,9 @@
 import { createHash } from 'node:crypto';
 import type { PDFDict } from '@cantoo/pdf-lib';
 import type { Book } from './book.ts';
-import { decodeData, filterSteps } from './decode.ts';
+import { decodeData, filterSteps, staysAsCoded } from './decode.ts';
 import type { FilterStep } from './decode.ts';
+import { hashOnDisk } from './streams-on-disk.ts';
 
 /** A stream's data after the lossless filters, as a hash; the data themselves are not kept. */
 export interface DataDigest {
@@ -29,8 +30,15 @@ export function dataDigest(book: Book, { dict, coded }: Coded): DataDigest {
   known.set(book, ofBook);
   const before = ofBook.get(dict);
   if (before !== undefined) return before;
-  const { data, left } = decodeData(coded(), filterSteps(dict), book.limits.streamBytes);
-  const digest = { sha256: createHash('sha256').update(data).digest(), left };
+  const digest = digestOf(book, { dict, coded });
   ofBook.set(dict, digest);
   return digest;
+}
+
+function digestOf(book: Book, { dict, coded }: Coded): DataDigest {
+  const steps = filterSteps(dict);
+  const onDisk = staysAsCoded(steps) ? hashOnDisk(dict) : null;
+  if (onDisk !== null) return { sha256: onDisk, left: steps };
+  const { data, left } = decodeData(coded(), steps, book.limits.streamBytes);
+  return { sha256: createHash('sha256').update(data).digest(), left };
 }

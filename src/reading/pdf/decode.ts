@@ -31,6 +31,15 @@ const FULL_NAMES: Readonly<Record<string, string>> = {
   DCT: 'DCTDecode',
 };
 
+const LOSSLESS: ReadonlySet<string> = new Set([
+  'FlateDecode',
+  'LZWDecode',
+  'ASCII85Decode',
+  'ASCIIHexDecode',
+  'RunLengthDecode',
+  'Crypt',
+]);
+
 /**
  * The filters of a stream's dictionary in the order in which they are undone.
  *
@@ -52,6 +61,11 @@ export function filterSteps(dict: PDFDict): readonly FilterStep[] {
 function step(filter: PDFName, parms: PDFObject | undefined): FilterStep {
   const name = filter.decodeText();
   return { name: FULL_NAMES[name] ?? name, parms: parms instanceof PDFDict ? parms : undefined };
+}
+
+/** Whether no filter of a stream can be undone without loss, so that its data stay as they are. */
+export function staysAsCoded(steps: readonly FilterStep[]): boolean {
+  return steps[0] === undefined || !LOSSLESS.has(steps[0].name);
 }
 
 /**

@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { Refusal } from '../../model/index.ts';
 import type { Limits } from '../../model/index.ts';
 
 const CHUNK_BYTES = 16 * 2 ** 20;
+const PIECE_BYTES = 2 ** 20;
 
 /**
  * A file read whole; in pieces, since one call reads at most 2 GiB.
@@ -52,13 +52,24 @@ export function hashBytes(contents: Buffer): string {
  */
 export async function fileIdentity(path: string): Promise<{ readonly sha256: string; readonly bytes: number }> {
   return asRefusal(path, async () => {
-    const hash = createHash('sha256');
-    let bytes = 0;
-    for await (const chunk of createReadStream(path, { highWaterMark: 2 ** 20 })) {
-      hash.update(chunk as Buffer);
-      bytes += (chunk as Buffer).length;
+    const handle = await open(path, 'r');
+    try {
+      const hash = createHash('sha256');
+      let bytes = 0;
+      // one piece is hashed while the next is read, in memory that is used again
+      let [piece, other] = [Buffer.allocUnsafeSlow(PIECE_BYTES), Buffer.allocUnsafeSlow(PIECE_BYTES)];
+      let { bytesRead } = await handle.read(piece, 0, PIECE_BYTES, 0);
+      while (bytesRead > 0) {
+        bytes += bytesRead;
+        const next = handle.read(other, 0, PIECE_BYTES, bytes);
+        hash.update(piece.subarray(0, bytesRead));
+        ({ bytesRead } = await next);
+        [piece, other] = [other, piece];
+      }
+      return { sha256: hash.digest('hex'), bytes };
+    } finally {
+      await handle.close();
     }
-    return { sha256: hash.digest('hex'), bytes };
   });
 }
 

@@ -1,10 +1,18 @@
 import { PDFName, PDFNumber, PDFRawStream, PDFRef } from '@cantoo/pdf-lib';
-import type { PDFContext } from '@cantoo/pdf-lib';
+import type { PDFContext, PDFDict } from '@cantoo/pdf-lib';
 import type { DiskFile } from './disk-file.ts';
 import type { SkimmedFile } from './skim-file.ts';
 import type { OnDisk } from './skim-object.ts';
 
 const LENGTH = PDFName.of('Length');
+
+/** By the dictionary of a stream whose data are on disk. */
+const hashes = new WeakMap<PDFDict, () => Buffer>();
+
+/** SHA-256 of the data of a stream as they lie on disk, which are not brought into memory; null where they are there already. */
+export function hashOnDisk(dict: PDFDict): Buffer | null {
+  return hashes.get(dict)?.() ?? null;
+}
 
 /** Gives the streams whose data were passed over their data back: read from disk when they are asked for, and
  * only the latest kept. */
@@ -20,6 +28,7 @@ export function readStreamsFromDisk(context: PDFContext, { bytes, cut }: Skimmed
       if (latest?.of !== data) latest = { of: data, bytes: file.read(data.at, data.bytes) };
       return latest.bytes;
     };
+    hashes.set(object.dict, () => file.sha256(data.at, data.bytes));
     Object.defineProperty(object, 'contents', { get: read });
     Object.defineProperty(object, 'getContentsSize', { value: () => data.bytes });
   }
