@@ -5,6 +5,7 @@ import type { Limits, Ppi } from '../../model/index.ts';
 import { MM_PER_INCH, Refusal } from '../../model/index.ts';
 import type { TiffHeader } from './tiff-header.ts';
 import { readTiffHeader } from './tiff-header.ts';
+import { stripsAround } from './strips-around.ts';
 
 /** What a plate's file says of it. */
 export interface PlateHeader {
@@ -133,7 +134,7 @@ export async function shrinkPlate(
 }
 
 /**
- * A square of a plate as it stands.
+ * A square of a plate as it stands. Of a plate in strips only those are decoded that it lies in.
  *
  * @throws {Refusal} unreadable: its picture is damaged
  */
@@ -141,7 +142,9 @@ export async function cutPlate(
   file: NamedFile,
   { left, top, side }: { readonly left: number; readonly top: number; readonly side: number },
 ): Promise<PlateSquare> {
-  return decode(file, (image) => image.extract({ left, top, width: side, height: side }));
+  const strips = await stripsAround(file, { top, count: side });
+  const within = { left, top: top - (strips?.top ?? 0), width: side, height: side };
+  return decode({ ...file, bytes: strips?.tiff }, (image) => image.extract(within));
 }
 
 /** A file and how refusals call it. */
@@ -150,10 +153,18 @@ export interface NamedFile {
   readonly name: string;
 }
 
-async function decode({ path, name }: NamedFile, change: (image: Sharp) => Sharp): Promise<InkTones> {
+async function decode(
+  { path, name, bytes }: NamedFile & { readonly bytes?: Buffer | undefined },
+  change: (image: Sharp) => Sharp,
+): Promise<InkTones> {
   try {
     // the header was held against the file before; a plate in one strip is more than the library's own limit
-    const image = sharp(path, { limitInputPixels: false, unlimited: true, sequentialRead: true, failOn: 'error' });
+    const image = sharp(bytes ?? path, {
+      limitInputPixels: false,
+      unlimited: true,
+      sequentialRead: true,
+      failOn: 'error',
+    });
     const { data, info } = await change(image)
       .toColourspace('b-w')
       .negate()

@@ -16,7 +16,7 @@ import type { PlateJob, PlatesJob, RegisterJob, SeenPlate, SeenTogether } from '
 
 /** Dots are told apart in a square of so many pixels; a power of two. */
 const SQUARE_PX = 512;
-/** Each costs decoding down to it. */
+/** In a plate that is not in strips each costs decoding down to it. */
 const MOST_SQUARES = 2;
 
 /** Brings a plate down to tones, puts them aside in two sizes, and estimates its screen. `bookAt` opens a PDF. */
