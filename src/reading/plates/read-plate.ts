@@ -127,10 +127,17 @@ export async function shrinkPlate(
   { path, name }: NamedFile,
   { width, height }: Pick<InkTones, 'width' | 'height'>,
 ): Promise<InkTones> {
-  // the triangle over two pixels each way takes screens away better than the mean of one
-  return decode({ path, name }, (image) =>
-    image.resize({ width, height, fit: 'fill', kernel: 'linear', fastShrinkOnLoad: false }),
-  );
+  const usual = sharp.concurrency();
+  // one goes on decoding while the other shrinks what there is
+  sharp.concurrency(Math.max(usual, 2));
+  try {
+    // the triangle over two pixels each way takes screens away better than the mean of one
+    return await decode({ path, name }, (image) =>
+      image.resize({ width, height, fit: 'fill', kernel: 'linear', fastShrinkOnLoad: false }),
+    );
+  } finally {
+    sharp.concurrency(usual);
+  }
 }
 
 /**

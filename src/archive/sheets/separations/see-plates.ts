@@ -31,9 +31,12 @@ export async function readPlate(job: PlateJob, bookAt: (path: string) => Promise
           ),
           tones,
         );
-  await putTones(shrunk, tones.path);
-  await putTones(await fewerTones(shrunk, look), look.path);
-  return { coveragePercent: (meanTone(shrunk) / 255) * 100, screen: await screenOf(job, shrunk) };
+  const putAside = async (): Promise<void> => {
+    await putTones(shrunk, tones.path);
+    await putTones(await fewerTones(shrunk, look), look.path);
+  };
+  const [screen] = await Promise.all([screenOf(job, shrunk), putAside()]);
+  return { coveragePercent: (meanTone(shrunk) / 255) * 100, screen };
 }
 
 /** Of a plate in one bit; tones of eight are screened later. */
