@@ -1,6 +1,7 @@
 import type { FileIdentity, Finding, Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
 import type { PictureShelf } from '../reading/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
+import type { DrawnAhead } from './draw-ahead.ts';
 
 /** How far a check has come, in pages of both files together. */
 export interface Progress {
@@ -50,6 +51,8 @@ export interface CheckRequest {
   readonly workers: number | Pool;
   /** Where pictures of the revision may wait already. */
   readonly shelf?: PictureShelf;
+  /** Pages of the dummy that are being drawn already. */
+  readonly dummyAhead?: DrawnAhead;
   readonly onProgress?: (progress: Progress) => void;
   /** Told of what was found as soon as it is: of the order first, then of each page. */
   readonly onFindings?: (findings: readonly Finding[]) => void;

@@ -127,7 +127,8 @@ async function drawWhatIsNeeded(check: Check): Promise<Pages> {
         const rasterPath = rasterPathOf(check, side, pageNumber);
         const ppi = request.tolerances.analysisPpi;
         const shelf = side === 'revision' ? (request.shelf ?? null) : null;
-        pages[side][pageNumber - 1] = await drawFacts(tools, files[side], page, { ppi, rasterPath, shelf });
+        const ahead = side === 'dummy' ? request.dummyAhead?.pages.get(pageNumber) : undefined;
+        pages[side][pageNumber - 1] = await (ahead ?? drawFacts(tools, files[side], page, { ppi, rasterPath, shelf }));
       }
       count.add(1, jobs.length);
       if (pageNumber > FIRST_PAGES) return;
@@ -150,7 +151,8 @@ function lookAtFront(check: Check, pages: Pages): void {
   });
 }
 
-function rasterPathOf({ scratch }: Check, side: Side, pageNumber: number): string {
+function rasterPathOf({ scratch, request: { dummyAhead } }: Check, side: Side, pageNumber: number): string {
+  if (side === 'dummy' && dummyAhead !== undefined) return dummyAhead.rasterPathOf(pageNumber);
   return join(scratch, `${side}-${pageNumber}.raster`);
 }
 

@@ -7,6 +7,8 @@ import type { PictureShelf, SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
 import type { AssembledBook, CheckedRevision } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
+import type { DrawnAhead } from './draw-ahead.ts';
+import { drawAhead } from './draw-ahead.ts';
 import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
 import { describeFile, drawSource, runJob } from './read-file.ts';
@@ -41,10 +43,11 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
   const { tools, scratch, close } = await openBench(request);
   try {
     const sheets = await takeApart(request, tools, scratch);
-    const { plan, seen, turned, folded, file, source, judged } = sheets;
+    const { plan, seen, turned, folded, file, source, judged, shelf, dummyAhead } = sheets;
     // what pages tell before the sheets are heard might be told in other words than at the end
     const { sheetsPath: _path, furtherPaths: _paths, planChoice: _choice, onFindings, ...rest } = request;
-    const checked = await checkRevision({ ...rest, revisionPath: folded, workers: tools.pool, shelf: sheets.shelf });
+    const book = { revisionPath: folded, shelf, dummyAhead };
+    const checked = await checkRevision({ ...rest, ...book, workers: tools.pool });
     const told = tellSheets(
       { ...checked.report, revision: { ...file.identity, ...source.identity } },
       {
@@ -106,6 +109,7 @@ interface TakenApart extends SettledPlan {
   readonly folded: string | AssembledBook;
   /** Pictures that sides and pages both show. */
   readonly shelf: PictureShelf;
+  readonly dummyAhead: DrawnAhead;
 }
 
 async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: string): Promise<TakenApart> {
@@ -124,17 +128,20 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   if (source.plates !== null) requireSheets(source.plates, trimmed, request);
   const shelf: PictureShelf = { folder: scratch, ppi: request.tolerances.analysisPpi, mostBytes: SHELF_BYTES };
   // sides first: one of them takes as long as many pages
-  const [sides, pages] = await Promise.all([
-    readSides(tools, file, trimmed, count, shelf),
+  const looked = Promise.all([
+    readSides(tools, file, request.planChoice.from === 'given' ? null : trimmed, count, shelf),
     readDummy(tools, dummy, count),
   ]);
+  // behind these, while the last side is waited for
+  const dummyAhead = drawAhead(tools, dummy, request, scratch);
+  const [sides, pages] = await looked;
   const read = { pages, trimmed, sides };
   const { settled, seen, judged } = await lookAt(request, read, source, tools);
   const turned = turnedCells(seen);
   const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
   const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
   const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
-  return { ...settled, file, source, judged, seen, turned, blank, folded, shelf };
+  return { ...settled, file, source, judged, seen, turned, blank, folded, shelf, dummyAhead };
 }
 
 interface LookedAt {

@@ -90,8 +90,8 @@ export interface LookJob {
   readonly path: string;
   readonly pageNumber: number;
   readonly limits: Limits;
-  /** A side of a sheet, with the size of its pages; null for a page of the dummy. */
-  readonly side: { readonly trimmed: PageDescription['trimmed'] } | null;
+  /** A side of a sheet, with the size of its pages where crop marks are to be read; null for a page of the dummy. */
+  readonly side: { readonly markedSize: PageDescription['trimmed'] | null } | null;
   readonly shelf: PictureShelf | null;
 }
 

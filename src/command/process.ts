@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { checkRevision, pageHashes } from '../archive/check/index.ts';
+import { checkRevision, checkSheets, pageHashes } from '../archive/check/index.ts';
 import { askAt } from './client/asking.ts';
 import { makeDesk } from './desk.ts';
 import type { Desk } from './desk.ts';
@@ -38,8 +38,7 @@ export async function runWitnessLeaf(): Promise<number> {
   return runCommand(args, {
     desk,
     checking: checkRevision,
-    // loaded when asked for: every command pays for what is loaded here
-    sheetsChecking: async (request) => (await import('../archive/index.ts')).checkSheets(request),
+    sheetsChecking: checkSheets,
     hashing: pageHashes,
     onStop,
     client,

@@ -15,9 +15,11 @@ const MARKS_PPI = 4 * MM_PER_INCH;
  * @throws {Refusal} too-large, unreadable, not-found: as `drawPage`
  */
 export async function lookAtPage({ pageNumber, limits, side, shelf }: LookJob, book: Book): Promise<SeenPage> {
-  const ppi = side === null ? PAGE_PPI : MARKS_PPI;
+  const markedSize = side?.markedSize ?? null;
+  const ppi = markedSize === null ? PAGE_PPI : MARKS_PPI;
   const { raster, words } = await drawPage({ book, pageNumber, ppi, limits, shelf });
   const grey = greyOf(raster);
   if (side === null) return { words, grey, colours: halveRaster(raster), marks: null };
-  return { words, grey: halveGrey(grey), colours: null, marks: findCropMarks(grey, side.trimmed) };
+  if (markedSize === null) return { words, grey, colours: null, marks: null };
+  return { words, grey: halveGrey(grey), colours: null, marks: findCropMarks(grey, markedSize) };
 }

@@ -55,12 +55,13 @@ export async function readDummy(
 /**
  * Draws the sides of the sheets and reads their crop marks.
  *
+ * @param markedSize  of the pages between crop marks; null where their places are known without
  * @throws {Refusal} unreadable: a side that cannot be drawn, since what stands on it cannot be told
  */
 export async function readSides(
   tools: ReadingTools,
   file: DescribedFile,
-  trimmed: PageDescription['trimmed'],
+  markedSize: PageDescription['trimmed'] | null,
   onDone: OnDone,
   shelf: PictureShelf,
 ): Promise<readonly ReadSide[]> {
@@ -69,7 +70,7 @@ export async function readSides(
       if ('unreadable' in page) {
         throw new Refusal('unreadable', { file: 'the sheets', reason: page.unreadable, page: page.pageNumber });
       }
-      const { grey, words, marks } = await look(tools, file, page.pageNumber, { trimmed }, shelf);
+      const { grey, words, marks } = await look(tools, file, page.pageNumber, { markedSize }, shelf);
       onDone(1);
       return { ...page.trimmed, grey, words, marks };
     }),

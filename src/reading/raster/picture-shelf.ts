@@ -1,9 +1,11 @@
 import { createHash } from 'node:crypto';
 import { readFile, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { PDFStream } from '@cantoo/pdf-lib';
+import type { PDFRawStream, PDFStream } from '@cantoo/pdf-lib';
 import type { Ppi } from '../../model/index.ts';
-import { filterSteps } from '../pdf/decode.ts';
+import type { Book } from '../pdf/book.ts';
+import { dataDigest } from '../pdf/data-digest.ts';
+import { filterSteps, staysAsCoded } from '../pdf/decode.ts';
 import type { SampleLayout } from './picture-kind.ts';
 
 /**
@@ -33,13 +35,19 @@ let puts = 0;
 /** Where a picture stands on the shelf: a hash of all that it depends on. */
 export function shelfPlace(
   { folder }: PictureShelf,
-  stream: PDFStream,
+  { book, stream }: { readonly book: Book; readonly stream: PDFRawStream },
   { layout, width, height, profile }: Shelved,
 ): string {
-  const steps = filterSteps(stream.dict).map(({ name, parms }) => [name, parms?.toString() ?? '']);
-  const hash = createHash('sha256').update(JSON.stringify([layout, width, height, steps]));
+  const { dict } = stream;
+  const steps = filterSteps(dict);
+  const named = steps.map(({ name, parms }) => [name, parms?.toString() ?? '']);
+  const hash = createHash('sha256').update(JSON.stringify([layout, width, height, named]));
   if (profile !== null) hash.update(profile.getContents());
-  return join(folder, `${hash.update(stream.getContents()).digest('hex')}.picture`);
+  // where no filter is undone the page's hash asked for the same
+  const data = staysAsCoded(steps)
+    ? dataDigest(book, { dict, coded: () => stream.contents }).sha256
+    : createHash('sha256').update(stream.contents).digest();
+  return join(folder, `${hash.update(data).digest('hex')}.picture`);
 }
 
 /** The picture's bytes, or null where it is not there. */

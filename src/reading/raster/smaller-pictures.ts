@@ -124,7 +124,7 @@ async function colouredSamples(
   { book, limits, shelf }: Work,
 ): Promise<Samples | null> {
   const { layout, width, height, profile } = wanted;
-  const place = shelf === null ? null : shelfPlace(shelf, stream, wanted);
+  const place = shelf === null ? null : shelfPlace(shelf, { book, stream }, wanted);
   const channels = layout.channels === 4 ? 3 : layout.channels;
   const known = place === null ? null : await takeFromShelf(place, width * height * channels);
   if (known !== null) return { width, height, data: known };

@@ -1,0 +1,35 @@
+import { join } from 'node:path';
+import type { PageFacts, UnreadablePage } from '../model/index.ts';
+import type { CheckRequest } from './check-request.ts';
+import type { DescribedFile, ReadingTools } from './read-file.ts';
+import { drawFacts } from './read-file.ts';
+
+/** Pages of a dummy that are drawn while what they will be compared with is still being made. */
+export interface DrawnAhead {
+  /** Where its raster is left. */
+  rasterPathOf(this: void, pageNumber: number): string;
+  readonly pages: ReadonlyMap<number, Promise<PageFacts | UnreadablePage>>;
+}
+
+/**
+ * Begins to draw the pages of a dummy that will be compared; behind the jobs that wait, so that workers do it which have
+ * nothing else to do.
+ *
+ * @param folder  for their rasters, until the check has ended
+ */
+export function drawAhead(
+  tools: ReadingTools,
+  dummy: DescribedFile,
+  { tolerances, pages: range }: Pick<CheckRequest, 'tolerances' | 'pages'>,
+  folder: string,
+): DrawnAhead {
+  const ppi = tolerances.analysisPpi;
+  const rasterPathOf = (pageNumber: number): string => join(folder, `ahead-${pageNumber}.raster`);
+  const isAsked = (page: number): boolean => range === undefined || (page >= range.first && page <= range.last);
+  const pages = dummy.pages.flatMap((page) => {
+    if ('unreadable' in page || !isAsked(page.pageNumber)) return [];
+    const rasterPath = rasterPathOf(page.pageNumber);
+    return [[page.pageNumber, drawFacts(tools, dummy, page, { ppi, rasterPath, shelf: null })] as const];
+  });
+  return { rasterPathOf, pages: new Map(pages) };
+}
