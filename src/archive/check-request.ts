@@ -1,7 +1,15 @@
-import type { FileIdentity, Finding, Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
+import type {
+  FileIdentity,
+  Finding,
+  Limits,
+  PageFacts,
+  PageRaster,
+  Report,
+  Tolerances,
+  UnreadablePage,
+} from '../model/index.ts';
 import type { PictureShelf } from '../reading/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
-import type { DrawnAhead } from './draw-ahead.ts';
 
 /** How far a check has come, in pages of both files together. */
 export interface Progress {
@@ -33,6 +41,13 @@ export type BookToCheck = string | KnownFile | AssembledBook;
 export interface AssembledBook {
   readonly identity: FileIdentity;
   readonly pages: readonly PageSource[];
+}
+
+/** Pages of a dummy that are drawn while what they will be compared with is still being made. */
+export interface DrawnAhead {
+  /** Where its raster is left. */
+  rasterPathOf(this: void, pageNumber: number): string;
+  readonly pages: ReadonlyMap<number, Promise<PageFacts | UnreadablePage>>;
 }
 
 /** What a check is made of: two files and under which terms they are compared. */

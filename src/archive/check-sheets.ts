@@ -5,9 +5,8 @@ import { marksOnPages, refinePlaces, tellMarks, tellPlaceFindings, tellSheets, t
 import type { Plan, SeenSide } from '../plates/index.ts';
 import type { PictureShelf, SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
-import type { AssembledBook, CheckedRevision } from './check-request.ts';
+import type { AssembledBook, CheckedRevision, DrawnAhead } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
-import type { DrawnAhead } from './draw-ahead.ts';
 import { drawAhead } from './draw-ahead.ts';
 import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';

@@ -1,15 +1,7 @@
 import { join } from 'node:path';
-import type { PageFacts, UnreadablePage } from '../model/index.ts';
-import type { CheckRequest } from './check-request.ts';
+import type { CheckRequest, DrawnAhead } from './check-request.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
 import { drawFacts } from './read-file.ts';
-
-/** Pages of a dummy that are drawn while what they will be compared with is still being made. */
-export interface DrawnAhead {
-  /** Where its raster is left. */
-  rasterPathOf(this: void, pageNumber: number): string;
-  readonly pages: ReadonlyMap<number, Promise<PageFacts | UnreadablePage>>;
-}
 
 /**
  * Begins to draw the pages of a dummy that will be compared; behind the jobs that wait, so that workers do it which have
