@@ -102,8 +102,9 @@ export interface SeenPage {
   readonly grey: Grey;
   /** Of a page of the dummy: a pixel a millimetre, what the plates of its inks are held against. */
   readonly colours: PageRaster | null;
-  /** Of a side. */
+  /** Of a side: by its crop marks, and by the boxes of the pages that its file places on it. */
   readonly marks: MarkedGrid | null;
+  readonly boxes: MarkedGrid | null;
 }
 
 /** Compares two pages, drawing them finer where their type asks for it. */

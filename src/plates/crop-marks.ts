@@ -1,7 +1,7 @@
 import type { Mm } from '../model/index.ts';
 import type { Grey } from './grey.ts';
 
-/** Where pages begin on a side, from its crop marks: columns from the left, rows from the top. */
+/** Where pages begin on a side, by its crop marks or otherwise: columns from the left, rows from the top. */
 export interface MarkedGrid {
   readonly columnsMm: readonly Mm[];
   readonly rowsMm: readonly Mm[];

@@ -1,8 +1,8 @@
 import { halveRaster } from '../../comparing/index.ts';
 import { MM_PER_INCH } from '../../model/index.ts';
-import { findCropMarks, greyOf, halveGrey } from '../../plates/index.ts';
+import { findCropMarks, greyOf, gridByBoxes, halveGrey, isPageSized } from '../../plates/index.ts';
 import type { Book } from '../../reading/index.ts';
-import { drawPage } from '../../reading/index.ts';
+import { drawPage, placedForms } from '../../reading/index.ts';
 import type { LookJob, SeenPage } from '../page-jobs.ts';
 
 /** Two pixels a millimetre to recognise and measure pages by; twice that for hairlines. */
@@ -18,6 +18,7 @@ export async function lookAtPage({ pageNumber, limits, side, shelf }: LookJob, b
   const ppi = side === null ? PAGE_PPI : MARKS_PPI;
   const { raster, words } = await drawPage({ book, pageNumber, ppi, limits, shelf });
   const grey = greyOf(raster);
-  if (side === null) return { words, grey, colours: halveRaster(raster), marks: null };
-  return { words, grey: halveGrey(grey), colours: null, marks: findCropMarks(grey, side.trimmed) };
+  if (side === null) return { words, grey, colours: halveRaster(raster), marks: null, boxes: null };
+  const boxes = gridByBoxes(placedForms(book, pageNumber, (box) => isPageSized(box, side.trimmed)));
+  return { words, grey: halveGrey(grey), colours: null, marks: findCropMarks(grey, side.trimmed), boxes };
 }

@@ -24,6 +24,7 @@ export interface ReadSide {
   readonly grey: Grey;
   readonly words: readonly Word[];
   readonly marks: MarkedGrid | null;
+  readonly boxes: MarkedGrid | null;
 }
 
 /** Told how many more pages are done. */
@@ -53,7 +54,7 @@ export async function readDummy(
 }
 
 /**
- * Draws the sides of the sheets and reads their crop marks.
+ * Draws the sides of the sheets, and reads their crop marks and the boxes of the pages on them.
  *
  * @throws {Refusal} unreadable: a side that cannot be drawn, since what stands on it cannot be told
  */
@@ -69,9 +70,9 @@ export async function readSides(
       if ('unreadable' in page) {
         throw new Refusal('unreadable', { file: 'the sheets', reason: page.unreadable, page: page.pageNumber });
       }
-      const { grey, words, marks } = await look(tools, file, page.pageNumber, { trimmed }, shelf);
+      const { grey, words, marks, boxes } = await look(tools, file, page.pageNumber, { trimmed }, shelf);
       onDone(1);
-      return { ...page.trimmed, grey, words, marks };
+      return { ...page.trimmed, grey, words, marks, boxes };
     }),
   );
 }

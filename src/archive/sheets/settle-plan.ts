@@ -2,7 +2,6 @@ import type { ReportSheets } from '../../model/index.ts';
 import { Refusal } from '../../model/index.ts';
 import {
   assignSides,
-  findGridByMatching,
   findPlan,
   fitsGrid,
   orderByMarks,
@@ -12,8 +11,10 @@ import {
   requirePlanFor,
   sidesInOrder,
 } from '../../plates/index.ts';
-import type { FoundSide, MarkedGrid, MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
+import type { MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
+import { locatePages } from './locate-pages.ts';
 import type { LookedFor, ReadSide } from './read-sheets.ts';
+import { knownPages, recognisedOn } from './recognised-on-side.ts';
 import type { CheckedSheets, PlanChoice } from './sheets-request.ts';
 
 /** The plan with its cells where the sheets have them, and which page of the file is which side. */
@@ -50,7 +51,7 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 's
     const plan = centred(choice.plan, sides);
     return { plan, ...order(plan), located: 'plan', agreement: null };
   }
-  const { grids, located } = gridsOf(read);
+  const { grids, located } = locatePages(read);
   let plan: Plan;
   let agreement: CheckedSheets['agreement'] = null;
   if (choice.from === 'made') {
@@ -112,50 +113,6 @@ function centred(plan: Plan, sides: readonly ReadSide[]): Plan {
         })),
       };
     }),
-  };
-}
-
-/**
- * By crop marks, or by laying the dummy's pages over the sides; a side that tells nothing has its cells where another of
- * its size has them.
- */
-function gridsOf({ pages, trimmed, sides }: SheetsRead): {
-  readonly grids: readonly MarkedGrid[];
-  readonly located: ReportSheets['located'];
-} {
-  const greys = pages.flatMap((page) => (page === null ? [] : [page.grey]));
-  const own = sides.map(({ marks, width, height }, index) => {
-    const isAlike = (side: ReadSide): boolean => side.width === width && side.height === height;
-    return marks ?? sides.find((side, other) => other !== index && side.marks !== null && isAlike(side))?.marks ?? null;
-  });
-  const told = own.map((marks, index) => marks ?? findGridByMatching(sides[index]!.grey, greys, trimmed));
-  const grids = told.map((grid, index): MarkedGrid => {
-    const { width, height } = sides[index]!;
-    const alike = told.find(
-      (_, other) => sides[other]!.width === width && sides[other]!.height === height && told[other],
-    );
-    const found = grid ?? alike ?? null;
-    if (found !== null) return found;
-    throw new Refusal('unreadable', {
-      file: 'the sheets',
-      reason: 'no page of the dummy is to be seen',
-      page: index + 1,
-    });
-  });
-  return { grids, located: own.includes(null) ? 'matching' : 'marks' };
-}
-
-function knownPages({ pages }: SheetsRead) {
-  return pages.flatMap((page) => (page === null ? [] : [page.known]));
-}
-
-function recognisedOn(read: SheetsRead, index: number, { columnsMm, rowsMm }: MarkedGrid): FoundSide {
-  const { grey } = read.sides[index]!;
-  const known = knownPages(read);
-  return {
-    rows: rowsMm.length,
-    columns: columnsMm.length,
-    cells: rowsMm.flatMap((y) => columnsMm.map((x) => recognisePage(grey, { x, y, ...read.trimmed }, 0, known))),
   };
 }
 

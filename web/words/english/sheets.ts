@@ -48,6 +48,7 @@ export const sheets = {
   located: 'Places of the pages',
   locatedBy: {
     plan: 'by the plan',
+    boxes: 'by the boxes that pages were placed with',
     marks: 'by crop marks',
     matching: 'by matching the pages of the dummy',
   } satisfies Record<ReportSheets['located'], string>,

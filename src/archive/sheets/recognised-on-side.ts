@@ -1,0 +1,19 @@
+import { recognisePage } from '../../plates/index.ts';
+import type { FoundSide, KnownPage, MarkedGrid } from '../../plates/index.ts';
+import type { SheetsRead } from './settle-plan.ts';
+
+/** The pages of the dummy as they are recognised by. */
+export function knownPages({ pages }: Pick<SheetsRead, 'pages'>): readonly KnownPage[] {
+  return pages.flatMap((page) => (page === null ? [] : [page.known]));
+}
+
+/** Which pages stand on a side, where its pages lie by a grid. */
+export function recognisedOn(read: SheetsRead, index: number, { columnsMm, rowsMm }: MarkedGrid): FoundSide {
+  const { grey } = read.sides[index]!;
+  const known = knownPages(read);
+  return {
+    rows: rowsMm.length,
+    columns: columnsMm.length,
+    cells: rowsMm.flatMap((y) => columnsMm.map((x) => recognisePage(grey, { x, y, ...read.trimmed }, 0, known))),
+  };
+}
