@@ -1,7 +1,8 @@
 import type { Binding, Working } from '../model/index.ts';
-import { Refusal } from '../model/index.ts';
+import { hasTwoFormes, Refusal, WORKINGS } from '../model/index.ts';
 import { foldSheet, parseFolds } from './fold.ts';
-import type { FoldedSheet } from './fold.ts';
+import { layOutForme, type Trims } from './forme.ts';
+import { layOutSheet, type SheetTask } from './lay-out-sheet.ts';
 import { makePlan } from './make-plan.ts';
 import type { CellTurn, Plan } from './plan.ts';
 import { foldingsOf, pagesOfSections } from './sections.ts';
@@ -10,6 +11,8 @@ import { foldingsOf, pagesOfSections } from './sections.ts';
 export interface FoundSide {
   readonly rows: number;
   readonly columns: number;
+  /** Whether pages lie on their side, and are turned by 90 or 270 degrees. */
+  readonly onSide: boolean;
   readonly cells: readonly ({ readonly page: number; readonly turnDeg: CellTurn } | null)[];
 }
 
@@ -27,10 +30,15 @@ const LEAST_SHARE = 0.6;
 interface Scheme {
   readonly folds: string;
   readonly working: Working;
+  readonly standsDeg: CellTurn;
+}
+
+interface Agreeing extends Scheme {
+  readonly agreeing: number;
 }
 
 /**
- * Finds the plan that sheets were made up by: of all foldings, workings and bindings that make such sheets the one that
+ * Finds the plan that sheets were made up by: of all foldings, workings, bindings and ways to stand that make such sheets the one that
  * most recognised pages agree with.
  *
  * @param book  the dummy's pages and their size
@@ -50,7 +58,7 @@ export function findPlan(
     if (held < book.pages || held - book.pages >= 4) continue;
     for (const binding of ['sewn', 'saddle-stitched'] as const) {
       const numbers = pagesOfSections(sizes, binding);
-      const chosen = sheets.map((sides, index) => bestScheme(sides, numbers[index]!, twoSided));
+      const chosen = sheets.map((sides, index) => bestScheme(sides, numbers[index]!, book));
       if (chosen.some((scheme) => scheme === null)) continue;
       const agreeing = chosen.reduce((sum, scheme) => sum + scheme!.agreeing, 0);
       if (best === null || agreeing > best.agreeing) best = { agreeing, binding, schemes: chosen.map((one) => one!) };
@@ -63,9 +71,9 @@ export function findPlan(
       found: `${best?.agreeing ?? 0} of ${recognised} recognised pages in their place at best`,
     });
   }
-  const sections = best.schemes.map(({ folds, working }) => {
+  const sections = best.schemes.map(({ folds, working, standsDeg }) => {
     const parsed = parseFolds(folds);
-    return { pages: 2 * foldSheet(parsed).leaves.length, folds: parsed, working };
+    return { pages: 2 * foldSheet(parsed).leaves.length, folds: parsed, working, standsDeg };
   });
   const plan = makePlan({ ...book, binding: best.binding, sections });
   return { plan, agreeing: best.agreeing, recognised };
@@ -79,52 +87,51 @@ function paired(found: readonly FoundSide[]): (readonly FoundSide[])[] | null {
 function bestScheme(
   sides: readonly FoundSide[],
   numbers: readonly number[],
-  twoSided: boolean,
-): (Scheme & { readonly agreeing: number }) | null {
+  book: { readonly pages: number },
+): Agreeing | null {
   const [first] = sides;
-  if (first === undefined || sides.some((side) => side.rows !== first.rows || side.columns !== first.columns))
-    return null;
-  const workings: readonly Working[] = twoSided ? ['sheetwise'] : ['work-and-turn', 'work-and-tumble'];
-  let best: (Scheme & { readonly agreeing: number }) | null = null;
+  if (first === undefined || sides.some((side) => !isLaidAlike(side, first))) return null;
+  let best: Agreeing | null = null;
   for (const folds of foldingsOf(numbers.length)) {
-    const sheet = foldSheet(parseFolds(folds));
-    for (const working of workings) {
-      const rows = working === 'work-and-tumble' ? 2 * sheet.rows : sheet.rows;
-      const columns = working === 'work-and-turn' ? 2 * sheet.columns : sheet.columns;
-      if (rows !== first.rows || columns !== first.columns) continue;
-      const agreeing = agreementOf(sides, numbers, sheet, working);
-      if (best === null || agreeing > best.agreeing) best = { folds, working, agreeing };
+    const folded = foldSheet(parseFolds(folds));
+    for (const scheme of schemesOf(folds, sides.length, first.onSide)) {
+      const agreeing = agreementOf(sides, { folded, numbers, pages: book.pages, ...scheme });
+      if (agreeing !== null && (best === null || agreeing > best.agreeing)) best = { ...scheme, agreeing };
     }
   }
   return best;
 }
 
+function isLaidAlike(one: FoundSide, other: FoundSide): boolean {
+  return one.rows === other.rows && one.columns === other.columns && one.onSide === other.onSide;
+}
+
+/** Of those that give the same the first is taken: sheets that stand as they lie before the folder. */
+function schemesOf(folds: string, formes: number, onSide: boolean): readonly Scheme[] {
+  const workings = WORKINGS.filter((working) => hasTwoFormes(working) === (formes === 2));
+  const stands: readonly CellTurn[] = onSide ? [90, 270] : [0, 180];
+  return stands.flatMap((standsDeg) => workings.map((working) => ({ folds, working, standsDeg })));
+}
+
+/** A page of one millimetre with nothing cut off: only the order of pages is asked for. */
+const UNIT = { width: 1, height: 1 };
+const NO_TRIMS: Trims = { headMm: 0, footMm: 0, faceMm: 0, grindOffMm: 0, lipMm: 0, marginMm: 0, gripperMm: null };
+
+/** How many recognised pages stand where a scheme has them; null where it has other columns or rows. */
 function agreementOf(
   sides: readonly FoundSide[],
-  numbers: readonly number[],
-  sheet: FoldedSheet,
-  working: Working,
-): number {
+  task: Pick<SheetTask, 'folded' | 'numbers' | 'pages' | 'working' | 'standsDeg'>,
+): number | null {
+  const layout = layOutForme(task.folded, UNIT, NO_TRIMS);
+  const planned = layOutSheet({ sheet: 1, layout, creepOf: () => 0, ...task });
   let agreeing = 0;
-  sheet.leaves.forEach((leaf, index) => {
-    for (const name of ['front', 'back'] as const) {
-      const page = numbers[2 * index + (leaf.oddPageOn === name ? 0 : 1)];
-      const upright = leaf.headUp ? 0 : 180;
-      const ownColumn = name === 'front' ? leaf.column : sheet.columns - 1 - leaf.column;
-      const at =
-        name === 'front' || working === 'sheetwise'
-          ? { row: leaf.row, column: ownColumn, turnDeg: upright }
-          : working === 'work-and-turn'
-            ? { row: leaf.row, column: sheet.columns + ownColumn, turnDeg: upright }
-            : {
-                row: 2 * sheet.rows - 1 - leaf.row,
-                column: sheet.columns - 1 - ownColumn,
-                turnDeg: 180 - upright,
-              };
-      const side = sides[working === 'sheetwise' && name === 'back' ? 1 : 0]!;
-      const cell = side.cells[at.row * side.columns + at.column];
-      if (cell?.page === page && cell?.turnDeg === at.turnDeg) agreeing += 1;
-    }
-  });
+  for (const [index, { cells }] of planned.sides.entries()) {
+    const side = sides[index]!;
+    if (planned.width !== side.columns || planned.height !== side.rows) return null;
+    agreeing += cells.filter(({ page, turnDeg }, at) => {
+      const found = side.cells[at] ?? null;
+      return found !== null && found.page === page && found.turnDeg === turnDeg;
+    }).length;
+  }
   return agreeing;
 }

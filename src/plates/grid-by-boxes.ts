@@ -10,18 +10,27 @@ const OVERLAP_MM = 2;
 /** Of the cells of a side, those that have a box. */
 const LEAST_SHARE = 0.5;
 
-/** Whether a box on a sheet is as large as a page. */
-export function isPageSized(box: Box, trimmed: { readonly width: Mm; readonly height: Mm }): boolean {
-  return Math.abs(box.width - trimmed.width) <= SIZE_MM && Math.abs(box.height - trimmed.height) <= SIZE_MM;
+interface Size {
+  readonly width: Mm;
+  readonly height: Mm;
+}
+
+/** Whether a box on a sheet is as large as a page, upright or on its side. */
+export function isPageSized(box: Box, trimmed: Size): boolean {
+  return isOfSize(box, trimmed) || isOfSize(box, { width: trimmed.height, height: trimmed.width });
+}
+
+function isOfSize(box: Box, { width, height }: Size): boolean {
+  return Math.abs(box.width - width) <= SIZE_MM && Math.abs(box.height - height) <= SIZE_MM;
 }
 
 /**
  * The columns and rows of a side by the boxes that its pages were placed with.
  *
  * @param boxes  of the size of a page
- * @returns null where there are too few of them, or they overlap, so that not all of them are pages
+ * @returns null where there are too few of them, they overlap, so that not all of them are pages, or some lie on their side
  */
-export function gridByBoxes(boxes: readonly Box[]): MarkedGrid | null {
+export function gridByBoxes(boxes: readonly Box[], trimmed: Size): MarkedGrid | null {
   const own = boxes.filter((box, index) => !boxes.slice(0, index).some((other) => isSamePlace(box, other)));
   const overlap = own.some((box, index) =>
     own.slice(index + 1).some((other) => {
@@ -31,6 +40,8 @@ export function gridByBoxes(boxes: readonly Box[]): MarkedGrid | null {
   );
   const [first] = own;
   if (first === undefined || overlap) return null;
+  const onSide = !isOfSize(first, trimmed);
+  if (own.some((box) => !isOfSize(box, first))) return null;
   const columnsMm = lines(
     own.map(({ x }) => x),
     first.width,
@@ -39,7 +50,7 @@ export function gridByBoxes(boxes: readonly Box[]): MarkedGrid | null {
     own.map(({ y }) => y),
     first.height,
   );
-  return own.length >= LEAST_SHARE * columnsMm.length * rowsMm.length ? { columnsMm, rowsMm } : null;
+  return own.length >= LEAST_SHARE * columnsMm.length * rowsMm.length ? { columnsMm, rowsMm, onSide } : null;
 }
 
 /** Whether boxes lie where crop marks say that paper is cut; where marks tell fewer pages, some of them are hidden. */
@@ -47,7 +58,7 @@ export function agreesWithMarks(boxes: MarkedGrid, marks: MarkedGrid): boolean {
   const agree = (own: readonly Mm[], marked: readonly Mm[]): boolean =>
     own.length > marked.length ||
     (own.length === marked.length && own.every((at, index) => Math.abs(at - marked[index]!) <= SIZE_MM));
-  return agree(boxes.columnsMm, marks.columnsMm) && agree(boxes.rowsMm, marks.rowsMm);
+  return boxes.onSide === marks.onSide && agree(boxes.columnsMm, marks.columnsMm) && agree(boxes.rowsMm, marks.rowsMm);
 }
 
 function isSamePlace(one: Box, other: Box): boolean {

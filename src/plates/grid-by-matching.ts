@@ -62,6 +62,7 @@ export function findGridByMatching(
   return {
     columnsMm: filled(places('column', 'x', best.counts.columns), trimmed.width),
     rowsMm: filled(places('row', 'y', best.counts.rows), trimmed.height),
+    onSide: false,
   };
 }
 

@@ -7,6 +7,7 @@ export type { Cell, CellTurn, Plan, PlanSheet, PlanSide } from './plan.ts';
 export { formatPlan, parsePlan } from './plan-file.ts';
 export { foldingsOf, SECTION_PAGES, shareOut } from './sections.ts';
 export { boxWithoutCreep } from './spine-edge.ts';
+export { standPlan } from './stand-plan.ts';
 export { requirePlanFor } from './sound-plan.ts';
 export { tellSheets } from './cell-findings.ts';
 export { findCropMarks, type MarkedGrid } from './crop-marks.ts';

@@ -1,4 +1,5 @@
 import type { Finding, FindingKind, FindingOf, Tolerances } from '../model/index.ts';
+import { isTumbled } from '../model/index.ts';
 import { medianOf } from './place-by-words.ts';
 import type { Cell, Plan } from './plan.ts';
 import type { SeenCell, SeenSide } from './seen-sides.ts';
@@ -71,8 +72,9 @@ function tellRegister(sheet: Paper, sides: readonly SeenSide[], { registerMm }: 
     const partner = cell.page % 2 === 1 ? cell.page + 1 : cell.page - 1;
     const through = front.cells.find((one) => one.cell.page === partner);
     if (through?.offMm == null) return [];
-    // a front that lies to the right is seen to the left through the sheet
-    return [{ x: offMm.x + through.offMm.x, y: offMm.y - through.offMm.y }];
+    // a front that lies to the right is seen to the left through the sheet; tumbled, one that lies above is seen below
+    const sense = isTumbled(sheet.working) ? -1 : 1;
+    return [{ x: offMm.x + sense * through.offMm.x, y: offMm.y - sense * through.offMm.y }];
   });
   if (shifts.length < 2) return [];
   const x = medianOf(shifts.map((shift) => shift.x));

@@ -99,6 +99,14 @@ describe('where a page stands', () => {
     expect(rows).toEqual(['5v 4v 3v 6v', '8^ 1^ 2^ 7^']);
   });
 
+  it('sheetwise and tumbled, the back stands on its head against the front', () => {
+    const plan = makePlan({ ...usual, pages: 4, sections: [{ pages: 4, working: 'sheetwise-tumbled' }] });
+    const rows = plan.sheets[0]!.sides.map(({ cells }) =>
+      cells.map(({ page, turnDeg }) => `${page}${turnDeg === 0 ? '^' : 'v'}`).join(' '),
+    );
+    expect(rows).toEqual(['4^ 1^', '3v 2v']);
+  });
+
   it('a book of 152 pages in sixteens has nine of them, and its eight stands last but one', () => {
     expect(shareOut(152, 16, 'sewn')).toEqual([16, 16, 16, 16, 16, 16, 16, 16, 8, 16]);
     const sections = shareOut(152, 16, 'sewn').map((pages) => ({ pages }));
@@ -113,17 +121,20 @@ describe('where a page stands', () => {
 });
 
 describe('a plan as a file', () => {
-  it.each(['sheetwise', 'work-and-turn', 'work-and-tumble'] as const)('reads back as it was written, %s', (working) => {
-    const plan = makePlan({
-      ...usual,
-      pages: 30,
-      binding: 'saddle-stitched',
-      creepMm: 0.125,
-      sections: [{ pages: 16, working }, { pages: 16 }],
-    });
-    expect(parsePlan(formatPlan(plan))).toEqual(plan);
-    expect(formatPlan(parsePlan(formatPlan(plan)))).toBe(formatPlan(plan));
-  });
+  it.each(['sheetwise', 'sheetwise-tumbled', 'work-and-turn', 'work-and-tumble'] as const)(
+    'reads back as it was written, %s',
+    (working) => {
+      const plan = makePlan({
+        ...usual,
+        pages: 30,
+        binding: 'saddle-stitched',
+        creepMm: 0.125,
+        sections: [{ pages: 16, working }, { pages: 16 }],
+      });
+      expect(parsePlan(formatPlan(plan))).toEqual(plan);
+      expect(formatPlan(parsePlan(formatPlan(plan)))).toBe(formatPlan(plan));
+    },
+  );
 
   it('is refused with a page that stands twice', () => {
     expect(refusalOf(reread('"page":12,', '"page":13,'))).toEqual({

@@ -19,6 +19,9 @@ export async function lookAtPage({ pageNumber, limits, side, shelf }: LookJob, b
   const { raster, words } = await drawPage({ book, pageNumber, ppi, limits, shelf });
   const grey = greyOf(raster);
   if (side === null) return { words, grey, colours: halveRaster(raster), marks: null, boxes: null };
-  const boxes = gridByBoxes(placedForms(book, pageNumber, (box) => isPageSized(box, side.trimmed)));
+  const boxes = gridByBoxes(
+    placedForms(book, pageNumber, (box) => isPageSized(box, side.trimmed)),
+    side.trimmed,
+  );
   return { words, grey: halveGrey(grey), colours: null, marks: findCropMarks(grey, side.trimmed), boxes };
 }

@@ -8,12 +8,15 @@ export function knownPages({ pages }: Pick<SheetsRead, 'pages'>): readonly Known
 }
 
 /** Which pages stand on a side, where its pages lie by a grid. */
-export function recognisedOn(read: SheetsRead, index: number, { columnsMm, rowsMm }: MarkedGrid): FoundSide {
+export function recognisedOn(read: SheetsRead, index: number, { columnsMm, rowsMm, onSide }: MarkedGrid): FoundSide {
   const { grey } = read.sides[index]!;
   const known = knownPages(read);
+  const { width, height } = read.trimmed;
+  const size = onSide ? { width: height, height: width } : { width, height };
   return {
     rows: rowsMm.length,
     columns: columnsMm.length,
-    cells: rowsMm.flatMap((y) => columnsMm.map((x) => recognisePage(grey, { x, y, ...read.trimmed }, 0, known))),
+    onSide,
+    cells: rowsMm.flatMap((y) => columnsMm.map((x) => recognisePage(grey, { x, y, ...size }, onSide ? 90 : 0, known))),
   };
 }

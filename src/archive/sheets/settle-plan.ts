@@ -6,10 +6,10 @@ import {
   fitsGrid,
   orderByMarks,
   placePlan,
-  planByRule,
   recognisePage,
   requirePlanFor,
   sidesInOrder,
+  standPlan,
 } from '../../plates/index.ts';
 import type { MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
 import { locatePages } from './locate-pages.ts';
@@ -52,18 +52,14 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 's
     return { plan, ...order(plan), located: 'plan', agreement: null };
   }
   const { grids, located } = locatePages(read);
+  const recognised = grids.map((grid, index) => recognisedOn(read, index, grid));
+  const book = { pages: pages.length, trimmed };
   let plan: Plan;
   let agreement: CheckedSheets['agreement'] = null;
   if (choice.from === 'made') {
-    plan = planByRule(choice, { pages: pages.length, trimmed });
+    plan = standPlan(choice, book, recognised);
   } else {
-    const found = findPlan(
-      grids.map((grid, index) => recognisedOn(read, index, grid)),
-      {
-        pages: pages.length,
-        trimmed,
-      },
-    );
+    const found = findPlan(recognised, book);
     ({ plan } = found);
     agreement = { agreeing: found.agreeing, recognised: found.recognised };
   }
@@ -75,7 +71,7 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 's
     throw new Refusal('malformed', {
       pointer: `sheet ${sheet.sheet} ${side.side}`,
       expected: `${most('column')} columns and ${most('row')} rows of pages`,
-      found: `${grid.columnsMm.length} and ${grid.rowsMm.length}`,
+      found: `${grid.columnsMm.length} and ${grid.rowsMm.length}${grid.onSide ? ', on their sides' : ''}`,
     });
   });
   const first = placePlan(plan, grids, sides);

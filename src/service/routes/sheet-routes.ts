@@ -38,7 +38,9 @@ const sheets = z
   .object({
     plan: z.enum(['given', 'made', 'found']).meta({ description: 'where the folding plan comes from' }),
     binding: form.binding,
-    located: z.enum(['plan', 'boxes', 'marks', 'matching']).meta({ description: 'how the places of the pages were found' }),
+    located: z
+      .enum(['plan', 'boxes', 'marks', 'matching'])
+      .meta({ description: 'how the places of the pages were found' }),
     foldedBook: form.sha256.meta({ description: 'of the book that the sheets fold to' }),
     foldingPlan: form.sha256.meta({ description: 'of the plan, as witnessleaf-plan/1' }),
     sides: z.array(

@@ -22,6 +22,7 @@ const bindings: Readonly<Record<Binding, string>> = {
 
 const workings: Readonly<Record<Working, string>> = {
   sheetwise: 'sheetwise',
+  'sheetwise-tumbled': 'sheetwise, tumbled',
   'work-and-turn': 'work and turn',
   'work-and-tumble': 'work and tumble',
 };
