@@ -62,7 +62,7 @@ const onPaper = (sheet: PlanSheet, cell: Cell, front: boolean) => {
   if (front) return { x, y };
   return tumbles(sheet) ? { x, y: sheet.height - y } : { x: sheet.width - x, y };
 };
-const tumbles = ({ working }: PlanSheet) => working === 'sheetwise-tumbled' || working === 'work-and-tumble';
+const tumbles = (sheet: PlanSheet) => sheet.working === 'sheetwise-tumbled' || sheet.working === 'work-and-tumble';
 const headOnPaper = (sheet: PlanSheet, { turnDeg }: Cell, front: boolean) => {
   const angle = (turnDeg * Math.PI) / 180;
   const [x, y] = [Math.round(Math.sin(angle)), Math.round(-Math.cos(angle))];
