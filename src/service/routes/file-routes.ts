@@ -26,11 +26,9 @@ const file = z
     name: form.fileName,
     remark: form.remark,
     replaces: z.object({ file: form.id, pages: z.array(range) }).nullable(),
-    folding: form.saidFolding
-      .nullable()
-      .meta({
-        description: 'how its sheets fold, as its sender said, or the printer after it; null where nobody said',
-      }),
+    folding: form.saidFolding.nullable().meta({
+      description: 'how its sheets fold, as its sender said, or the printer after it; null where nobody said',
+    }),
     sender: form.person.omit({ rights: true }),
     sha256: form.sha256,
     signedAs: form.sha256.nullable().meta({
