@@ -3,8 +3,7 @@ import { Refusal } from '../../model/index.ts';
 import { agreesWithMarks, findGridByMatching } from '../../plates/index.ts';
 import type { MarkedGrid } from '../../plates/index.ts';
 import { recognisedOn } from './recognised-on-side.ts';
-import type { ReadSide } from './read-sheets.ts';
-import type { SheetsRead } from './settle-plan.ts';
+import type { ReadSide, SheetsRead } from './read-sheets.ts';
 
 /** Of the pages that boxes tell, those that must be seen to stand in them. */
 const LEAST_SHOWN = 0.5;

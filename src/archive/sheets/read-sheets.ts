@@ -1,7 +1,7 @@
 import type { PageDescription, PageRaster, Word } from '../../model/index.ts';
 import { Refusal } from '../../model/index.ts';
 import { knownPage } from '../../plates/index.ts';
-import type { Grey, KnownPage, MarkedGrid } from '../../plates/index.ts';
+import type { Grey, KnownPage, MarkedGrid, Plan } from '../../plates/index.ts';
 import type { PictureShelf } from '../../reading/index.ts';
 import type { LookJob, SeenPage } from '../page-jobs.ts';
 import type { DescribedFile, ReadingTools } from '../read-file.ts';
@@ -25,6 +25,14 @@ export interface ReadSide {
   readonly words: readonly Word[];
   readonly marks: MarkedGrid | null;
   readonly boxes: MarkedGrid | null;
+}
+
+/** What the plan of sheets is settled by. */
+export interface SheetsRead {
+  readonly pages: readonly (LookedFor | null)[];
+  /** Of most of the dummy's pages. */
+  readonly trimmed: Plan['trimmed'];
+  readonly sides: readonly ReadSide[];
 }
 
 /** Told how many more pages are done. */

@@ -1,6 +1,6 @@
 import { recognisePage } from '../../plates/index.ts';
 import type { FoundSide, KnownPage, MarkedGrid } from '../../plates/index.ts';
-import type { SheetsRead } from './settle-plan.ts';
+import type { SheetsRead } from './read-sheets.ts';
 
 /** The pages of the dummy as they are recognised by. */
 export function knownPages({ pages }: Pick<SheetsRead, 'pages'>): readonly KnownPage[] {

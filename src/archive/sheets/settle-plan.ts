@@ -13,7 +13,7 @@ import {
 } from '../../plates/index.ts';
 import type { MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
 import { locatePages } from './locate-pages.ts';
-import type { LookedFor, ReadSide } from './read-sheets.ts';
+import type { ReadSide, SheetsRead } from './read-sheets.ts';
 import { knownPages, recognisedOn } from './recognised-on-side.ts';
 import type { CheckedSheets, PlanChoice } from './sheets-request.ts';
 
@@ -26,13 +26,6 @@ export interface SettledPlan {
   /** Collating marks, and the sheets they stand on. */
   readonly marks: readonly MarkedSheet[];
   readonly agreement: CheckedSheets['agreement'];
-}
-
-/** What the plan is settled by. */
-export interface SheetsRead {
-  readonly pages: readonly (LookedFor | null)[];
-  readonly trimmed: Plan['trimmed'];
-  readonly sides: readonly ReadSide[];
 }
 
 /**
