@@ -58,10 +58,10 @@ export function findPlan(
     if (held < book.pages || held - book.pages >= 4) continue;
     for (const binding of ['sewn', 'saddle-stitched'] as const) {
       const numbers = pagesOfSections(sizes, binding);
-      const chosen = sheets.map((sides, index) => bestScheme(sides, numbers[index]!, book));
-      if (chosen.some((scheme) => scheme === null)) continue;
-      const agreeing = chosen.reduce((sum, scheme) => sum + scheme!.agreeing, 0);
-      if (best === null || agreeing > best.agreeing) best = { agreeing, binding, schemes: chosen.map((one) => one!) };
+      const fitting = sheets.map((sides, index) => bestSchemes(sides, numbers[index]!, book));
+      if (fitting.some(({ length }) => length === 0)) continue;
+      const agreeing = fitting.reduce((sum, [scheme]) => sum + scheme!.agreeing, 0);
+      if (best === null || agreeing > best.agreeing) best = { agreeing, binding, schemes: chooseAlike(fitting) };
     }
   }
   if (best === null || recognised === 0 || best.agreeing < LEAST_SHARE * recognised) {
@@ -84,19 +84,33 @@ function paired(found: readonly FoundSide[]): (readonly FoundSide[])[] | null {
   return Array.from({ length: found.length / 2 }, (_, index) => [found[2 * index]!, found[2 * index + 1]!]);
 }
 
-function bestScheme(
+/** Of schemes that fit a sheet equally well, the one that fits most other sheets too; of those the first. */
+function chooseAlike(fitting: readonly (readonly Scheme[])[]): readonly Scheme[] {
+  const counts = new Map<string, number>();
+  const namesOf = ({ folds, working, standsDeg }: Scheme): readonly [string, string] => [
+    `${working} ${standsDeg}`,
+    `${working} ${standsDeg} ${folds}`,
+  ];
+  for (const name of fitting.flat().flatMap(namesOf)) counts.set(name, (counts.get(name) ?? 0) + 1);
+  const fits = (scheme: Scheme): number => namesOf(scheme).reduce((sum, name) => sum + counts.get(name)!, 0);
+  return fitting.map((schemes) => schemes.reduce((best, one) => (fits(one) > fits(best) ? one : best)));
+}
+
+/** The schemes that most pages of a sheet agree with; none where it is of other columns and rows than any has. */
+function bestSchemes(
   sides: readonly FoundSide[],
   numbers: readonly number[],
   book: { readonly pages: number },
-): Agreeing | null {
+): readonly Agreeing[] {
   const [first] = sides;
-  if (first === undefined || sides.some((side) => !isLaidAlike(side, first))) return null;
-  let best: Agreeing | null = null;
+  if (first === undefined || sides.some((side) => !isLaidAlike(side, first))) return [];
+  let best: Agreeing[] = [];
   for (const folds of foldingsOf(numbers.length)) {
     const folded = foldSheet(parseFolds(folds));
     for (const scheme of schemesOf(folds, sides.length, first.onSide)) {
       const agreeing = agreementOf(sides, { folded, numbers, pages: book.pages, ...scheme });
-      if (agreeing !== null && (best === null || agreeing > best.agreeing)) best = { ...scheme, agreeing };
+      if (agreeing === null || agreeing < (best[0]?.agreeing ?? 0)) continue;
+      best = [...(agreeing === best[0]?.agreeing ? best : []), { ...scheme, agreeing }];
     }
   }
   return best;
@@ -106,7 +120,7 @@ function isLaidAlike(one: FoundSide, other: FoundSide): boolean {
   return one.rows === other.rows && one.columns === other.columns && one.onSide === other.onSide;
 }
 
-/** Of those that give the same the first is taken: sheets that stand as they lie before the folder. */
+/** Those first that stand as they lie before the folder. */
 function schemesOf(folds: string, formes: number, onSide: boolean): readonly Scheme[] {
   const workings = WORKINGS.filter((working) => hasTwoFormes(working) === (formes === 2));
   const stands: readonly CellTurn[] = onSide ? [90, 270] : [0, 180];

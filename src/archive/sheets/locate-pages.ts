@@ -17,7 +17,8 @@ export interface LocatedPages {
 /**
  * Finds where the pages lie on each side: by the boxes that the file places them with, where pages are seen in them and
  * crop marks do not say otherwise, since paper is cut at the marks; by crop marks; by laying the dummy's pages over the
- * sides. A side that tells nothing has its pages where another of its size has them.
+ * sides. A side that tells nothing has its pages where another of its size has
+ * them, and one that matching leaves in doubt as many columns and rows as one of its size of which there is none.
  *
  * @throws {Refusal} unreadable: a side on which no page of the dummy is to be seen
  */
@@ -37,10 +38,17 @@ export function locatePages(read: SheetsRead): LocatedPages {
     const marked = ofAlike(sides.map((side) => side.marks));
     if (marked !== null) return { grid: marked, by: 'marks' };
     const grid = findGridByMatching(grey, greys, trimmed);
-    return grid === null ? null : { grid, by: 'matching' };
+    return grid === null ? null : { grid, by: 'matching', isSure: grid.isSure };
   });
-  const grids = told.map((own, index): MarkedGrid => {
-    const found = own ?? told.find((other, at) => other !== null && alikes[index]![at]);
+  const matched = told.map((own, index): ToldGrid | null => {
+    if (own?.by !== 'matching' || own.isSure === true) return own;
+    const sure = told.find((other, at) => other?.isSure === true && alikes[index]![at]);
+    if (sure == null || isLaidAlike(own.grid, sure.grid)) return own;
+    const again = findGridByMatching(sides[index]!.grey, greys, trimmed, sure.grid);
+    return { grid: again ?? sure.grid, by: 'matching' };
+  });
+  const grids = matched.map((own, index): MarkedGrid => {
+    const found = own ?? matched.find((other, at) => other !== null && alikes[index]![at]);
     if (found != null) return found.grid;
     throw new Refusal('unreadable', {
       file: 'the sheets',
@@ -55,6 +63,13 @@ export function locatePages(read: SheetsRead): LocatedPages {
 interface ToldGrid {
   readonly grid: MarkedGrid;
   readonly by: LocatedPages['located'];
+  /** Of matching. */
+  readonly isSure?: boolean;
+}
+
+function isLaidAlike(one: MarkedGrid, other: MarkedGrid): boolean {
+  const [columns, rows] = [one.columnsMm.length, one.rowsMm.length];
+  return one.onSide === other.onSide && columns === other.columnsMm.length && rows === other.rowsMm.length;
 }
 
 function isAlike(one: ReadSide, other: ReadSide): boolean {
