@@ -27,6 +27,21 @@ export interface FoundPlan {
 /** Fewer that agree is chance or another book. */
 const LEAST_SHARE = 0.6;
 
+interface Held {
+  readonly binding: Binding;
+  readonly nested: number;
+}
+
+/** Nobody sews sections of more pages. Common practice, no source. */
+const MOST_NESTED_PAGES = 128;
+
+/** Sections of one sheet, the whole book nested, or sections of several sheets. */
+const HELD: readonly Held[] = [
+  { binding: 'sewn', nested: 1 },
+  { binding: 'saddle-stitched', nested: 1 },
+  ...Array.from({ length: 31 }, (_, index): Held => ({ binding: 'sewn', nested: index + 2 })),
+];
+
 interface Scheme {
   readonly folds: string;
   readonly working: Working;
@@ -49,19 +64,20 @@ export function findPlan(
   book: { readonly pages: number; readonly trimmed: Plan['trimmed'] },
 ): FoundPlan {
   const recognised = found.flatMap(({ cells }) => cells.filter((cell) => cell !== null)).length;
-  let best: { readonly agreeing: number; readonly binding: Binding; readonly schemes: readonly Scheme[] } | null = null;
+  let best: { readonly agreeing: number; readonly held: Held; readonly schemes: readonly Scheme[] } | null = null;
   for (const twoSided of [true, false]) {
     const sheets = twoSided ? paired(found) : found.map((side) => [side]);
     if (sheets === null) continue;
     const sizes = sheets.map((sides) => sides.reduce((sum, { cells }) => sum + cells.length, 0));
     const held = sizes.reduce((sum, size) => sum + size, 0);
     if (held < book.pages || held - book.pages >= 4) continue;
-    for (const binding of ['sewn', 'saddle-stitched'] as const) {
-      const numbers = pagesOfSections(sizes, binding);
+    for (const how of HELD) {
+      if (best?.agreeing === recognised || how.nested * Math.max(...sizes) > MOST_NESTED_PAGES) break;
+      const numbers = pagesOfSections(sizes, how.binding, how.nested);
       const fitting = sheets.map((sides, index) => bestSchemes(sides, numbers[index]!, book));
       if (fitting.some(({ length }) => length === 0)) continue;
       const agreeing = fitting.reduce((sum, [scheme]) => sum + scheme!.agreeing, 0);
-      if (best === null || agreeing > best.agreeing) best = { agreeing, binding, schemes: chooseAlike(fitting) };
+      if (best === null || agreeing > best.agreeing) best = { agreeing, held: how, schemes: chooseAlike(fitting) };
     }
   }
   if (best === null || recognised === 0 || best.agreeing < LEAST_SHARE * recognised) {
@@ -75,7 +91,7 @@ export function findPlan(
     const parsed = parseFolds(folds);
     return { pages: 2 * foldSheet(parsed).leaves.length, folds: parsed, working, standsDeg };
   });
-  const plan = makePlan({ ...book, binding: best.binding, sections });
+  const plan = makePlan({ ...book, ...best.held, sections });
   return { plan, agreeing: best.agreeing, recognised };
 }
 

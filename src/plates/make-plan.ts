@@ -26,6 +26,8 @@ export interface PlanOrder {
   readonly binding: Binding;
   /** In sequence; for a saddle-stitched book from the outermost. */
   readonly sections: readonly SectionOrder[];
+  /** How many of these lie one inside the other as one section, where they are in sequence; one where absent. */
+  readonly nested?: number;
   readonly trims?: Partial<Trims>;
   /** The paper before folding; as large as it must be where absent. For one forme that prints both sides, half of it. */
   readonly sheet?: { readonly width: Mm; readonly height: Mm };
@@ -57,14 +59,13 @@ export function makePlan(order: PlanOrder): Plan {
     throw new Refusal('malformed', { pointer: 'sections', expected: 'one reading direction', found: 'both' });
   }
   const bifolios = held / 4;
-  const sheets = pagesOfSections(sizes, binding).map((numbers, index): PlanSheet => {
+  const numbered = pagesOfSections(sizes, binding, order.nested);
+  const sheets = numbered.map((numbers, index): PlanSheet => {
     const section = order.sections[index]!;
     const sheet = folded[index]!;
     const layout = layOutForme(sheet, trimmed, { ...USUAL_TRIMS, ...order.trims }, order.sheet);
-    const bifolio = (leaf: number): number =>
-      binding === 'saddle-stitched'
-        ? Math.min(...[numbers[2 * leaf]!, held + 1 - numbers[2 * leaf]!].map((page) => Math.ceil(page / 2) - 1))
-        : Math.min(leaf, sheet.leaves.length - 1 - leaf);
+    const around = leavesAround(order, sizes, index);
+    const bifolio = (leaf: number): number => around + Math.min(leaf, sheet.leaves.length - 1 - leaf);
     return layOutSheet({
       sheet: index + 1,
       folded: sheet,
@@ -87,6 +88,12 @@ export function makePlan(order: PlanOrder): Plan {
   };
   requireSoundPlan(plan);
   return plan;
+}
+
+/** How many leaves lie outside of a sheet in its section, on either side. */
+function leavesAround({ binding, nested = 1 }: PlanOrder, sizes: readonly number[], index: number): number {
+  const first = binding === 'saddle-stitched' ? 0 : index - (index % nested);
+  return sizes.slice(first, index).reduce((sum, size) => sum + size / 4, 0);
 }
 
 function foldSection({ pages, folds = usualFolds(pages) }: SectionOrder, binding: Binding): FoldedSheet {

@@ -39,11 +39,12 @@ const book = fc.record({
 
 type Book = typeof book extends fc.Arbitrary<infer T> ? T : never;
 
-function planOf({ binding, sections, trims: given, creepMm }: Book): Plan {
+function planOf({ binding, sections, trims: given, creepMm }: Book, nested = 1): Plan {
   return makePlan({
     pages: sections.reduce((sum, one) => sum + one.section.pages, 0),
     trimmed: { width: 120, height: 160 },
     binding,
+    nested,
     sections: sections.map((one) => ({
       pages: one.section.pages,
       folds: parseFolds(one.section.folds),
@@ -100,9 +101,9 @@ describe('however a book is folded', () => {
 
   it('it is found again from its pages, wherever each stands', () => {
     fc.assert(
-      fc.property(book, (given) => {
+      fc.property(book, fc.integer({ min: 1, max: 3 }), (given, nested) => {
         const sections = given.sections.map((one) => ({ ...one, ...given.sections[0]!, section: one.section }));
-        const plan = planOf({ ...given, sections, binding: 'sewn', creepMm: 0 });
+        const plan = planOf({ ...given, sections, binding: 'sewn', creepMm: 0 }, nested);
         const found = plan.sheets.flatMap(({ sides }) => sides.map(({ cells }) => asFound(cells)));
         const again = findPlan(found, { pages: plan.pages, trimmed: plan.trimmed });
         const placesOf = ({ sheets }: Plan) =>

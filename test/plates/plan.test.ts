@@ -89,6 +89,20 @@ describe('where a page stands', () => {
     );
   });
 
+  it('two sheets one inside the other make a section of theirs, creep counted through both', () => {
+    const plan = makePlan({
+      ...usual,
+      pages: 16,
+      nested: 2,
+      creepMm: 0.1,
+      sections: [{ pages: 4 }, { pages: 4 }, { pages: 4 }, { pages: 4 }],
+    });
+    const pages = plan.sheets.map(({ sides }) => sides.flatMap(({ cells }) => cells.map(({ page }) => page)));
+    // as psbook -s8 puts them (psutils 1.17, run)
+    expect(pages.flat()).toEqual([8, 1, 2, 7, 6, 3, 4, 5, 16, 9, 10, 15, 14, 11, 12, 13]);
+    expect([1, 3, 5, 9, 12].map((page) => at(plan, page)!.creepMm)).toEqual([0, 0.1, 0.1, 0, 0.1]);
+  });
+
   it('one forme worked and turned holds the front beside the back', () => {
     const plan = makePlan({ ...usual, pages: 8, sections: [{ pages: 8, working: 'work-and-turn' }] });
     const rows = [1, 2].map((row) =>

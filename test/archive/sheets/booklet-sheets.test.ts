@@ -64,6 +64,19 @@ describe.skipIf(!hasLatex)('sheets that pdfpages made', () => {
     ]);
   });
 
+  it('sections of eight, of two sheets one inside the other, are found to be sewn, and clean', async () => {
+    const report = await compareMade({ options: 'signature=8', paper: WIDE });
+    expect(told(report)).toEqual([]);
+    expect(report.sheets).toMatchObject({ binding: 'sewn', located: 'boxes', filePages: 8 });
+    const pages = report.sheets!.sides.map(({ cells }) => cells.map(({ page }) => page));
+    expect(pages.slice(0, 4)).toEqual([
+      [1, 8],
+      [2, 7],
+      [3, 6],
+      [4, 5],
+    ]);
+  });
+
   it('a nested booklet is found to be saddle-stitched, and clean', async () => {
     const report = await compareMade({ options: 'booklet', paper: WIDE });
     expect(told(report)).toEqual([]);
