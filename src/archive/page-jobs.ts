@@ -90,8 +90,8 @@ export interface LookJob {
   readonly path: string;
   readonly pageNumber: number;
   readonly limits: Limits;
-  /** A side of a sheet, with the size of its pages where crop marks are to be read; null for a page of the dummy. */
-  readonly side: { readonly markedSize: PageDescription['trimmed'] | null } | null;
+  /** A side of a sheet, with the size of its pages where their marks and boxes are to be read; null for a page of the dummy. */
+  readonly side: { readonly pageSize: PageDescription['trimmed'] | null } | null;
   readonly shelf: PictureShelf | null;
 }
 
@@ -102,8 +102,9 @@ export interface SeenPage {
   readonly grey: Grey;
   /** Of a page of the dummy: a pixel a millimetre, what the plates of its inks are held against. */
   readonly colours: PageRaster | null;
-  /** Of a side. */
+  /** Of a side: by its crop marks, and by the boxes of the pages that its file places on it. */
   readonly marks: MarkedGrid | null;
+  readonly boxes: MarkedGrid | null;
 }
 
 /** Compares two pages, drawing them finer where their type asks for it. */

@@ -35,7 +35,7 @@ const OPTIONS: readonly (readonly [string, string])[] = [
   ['--bound sewn', 'with --fold: sewn, perfect-bound (sections in sequence) or saddle-stitched (nested)'],
   [
     '--working sheetwise',
-    'with --fold: sheetwise, work-and-turn or work-and-tumble, which print both sides from one forme',
+    'with --fold: sheetwise; sheetwise-tumbled, the back on its head; or work-and-turn or work-and-tumble, one forme for both sides',
   ],
   ['--save-plan FILE', 'with --imposed: writes the plan, to be looked at and given the next time'],
   ['--tolerances FILE', 'a JSON object of tolerances that differ from those below'],

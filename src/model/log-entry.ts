@@ -17,6 +17,8 @@ export const LOG_ENTRY_KINDS = [
   'sight-given',
   'sight-taken',
   'finding-remark',
+  'folding-said-again',
+  'folding-confirmed',
   'export',
   'failed-verification',
 ] as const;

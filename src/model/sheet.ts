@@ -32,7 +32,7 @@ export interface ReportSheets {
   /** Pages of the file of sheets. */
   readonly filePages: number;
   /** How the places of the pages were found. */
-  readonly located: 'plan' | 'marks' | 'matching';
+  readonly located: 'plan' | 'boxes' | 'marks' | 'matching';
   readonly sides: readonly ReportSide[];
   /** Where the sheets came as one plate for each ink: every plate. */
   readonly separations?: readonly ReportSeparation[];

@@ -1,10 +1,12 @@
 import type { Mm } from '../model/index.ts';
 import type { Grey } from './grey.ts';
 
-/** Where pages begin on a side, from its crop marks: columns from the left, rows from the top. */
+/** Where pages begin on a side, by its crop marks or otherwise: columns from the left, rows from the top. */
 export interface MarkedGrid {
   readonly columnsMm: readonly Mm[];
   readonly rowsMm: readonly Mm[];
+  /** Whether pages lie on their side: as wide as they are high. */
+  readonly onSide: boolean;
 }
 
 /** Strokes of crop marks; what is shorter is type, what is longer a rule. Common practice, no source. */
@@ -31,9 +33,12 @@ interface Stroke {
  * @returns null where the marks tell no column or no row
  */
 export function findCropMarks(sheet: Grey, trimmed: { readonly width: Mm; readonly height: Mm }): MarkedGrid | null {
-  const columnsMm = pagesAlong(strokesDown(sheet), trimmed.width);
-  const rowsMm = pagesAlong(strokesDown(transposed(sheet)), trimmed.height);
-  return columnsMm.length > 0 && rowsMm.length > 0 ? { columnsMm, rowsMm } : null;
+  const [down, across] = [strokesDown(sheet), strokesDown(transposed(sheet))];
+  const gridOf = (width: Mm, height: Mm, onSide: boolean): MarkedGrid | null => {
+    const [columnsMm, rowsMm] = [pagesAlong(down, width), pagesAlong(across, height)];
+    return columnsMm.length > 0 && rowsMm.length > 0 ? { columnsMm, rowsMm, onSide } : null;
+  };
+  return gridOf(trimmed.width, trimmed.height, false) ?? gridOf(trimmed.height, trimmed.width, true);
 }
 
 function transposed({ width, height, pxPerMm, data }: Grey): Grey {

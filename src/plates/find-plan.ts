@@ -1,7 +1,8 @@
 import type { Binding, Working } from '../model/index.ts';
-import { Refusal } from '../model/index.ts';
+import { hasTwoFormes, Refusal, WORKINGS } from '../model/index.ts';
 import { foldSheet, parseFolds } from './fold.ts';
-import type { FoldedSheet } from './fold.ts';
+import { layOutForme, type Trims } from './forme.ts';
+import { layOutSheet, type SheetTask } from './lay-out-sheet.ts';
 import { makePlan } from './make-plan.ts';
 import type { CellTurn, Plan } from './plan.ts';
 import { foldingsOf, pagesOfSections } from './sections.ts';
@@ -10,6 +11,8 @@ import { foldingsOf, pagesOfSections } from './sections.ts';
 export interface FoundSide {
   readonly rows: number;
   readonly columns: number;
+  /** Whether pages lie on their side, and are turned by 90 or 270 degrees. */
+  readonly onSide: boolean;
   readonly cells: readonly ({ readonly page: number; readonly turnDeg: CellTurn } | null)[];
 }
 
@@ -24,13 +27,33 @@ export interface FoundPlan {
 /** Fewer that agree is chance or another book. */
 const LEAST_SHARE = 0.6;
 
+interface Held {
+  readonly binding: Binding;
+  readonly nested: number;
+}
+
+/** Nobody sews sections of more pages. Common practice, no source. */
+const MOST_NESTED_PAGES = 128;
+
+/** Sections of one sheet, the whole book nested, or sections of several sheets. */
+const HELD: readonly Held[] = [
+  { binding: 'sewn', nested: 1 },
+  { binding: 'saddle-stitched', nested: 1 },
+  ...Array.from({ length: 31 }, (_, index): Held => ({ binding: 'sewn', nested: index + 2 })),
+];
+
 interface Scheme {
   readonly folds: string;
   readonly working: Working;
+  readonly standsDeg: CellTurn;
+}
+
+interface Agreeing extends Scheme {
+  readonly agreeing: number;
 }
 
 /**
- * Finds the plan that sheets were made up by: of all foldings, workings and bindings that make such sheets the one that
+ * Finds the plan that sheets were made up by: of all foldings, workings, bindings and ways to stand that make such sheets the one that
  * most recognised pages agree with.
  *
  * @param book  the dummy's pages and their size
@@ -41,19 +64,20 @@ export function findPlan(
   book: { readonly pages: number; readonly trimmed: Plan['trimmed'] },
 ): FoundPlan {
   const recognised = found.flatMap(({ cells }) => cells.filter((cell) => cell !== null)).length;
-  let best: { readonly agreeing: number; readonly binding: Binding; readonly schemes: readonly Scheme[] } | null = null;
+  let best: { readonly agreeing: number; readonly held: Held; readonly schemes: readonly Scheme[] } | null = null;
   for (const twoSided of [true, false]) {
     const sheets = twoSided ? paired(found) : found.map((side) => [side]);
     if (sheets === null) continue;
     const sizes = sheets.map((sides) => sides.reduce((sum, { cells }) => sum + cells.length, 0));
     const held = sizes.reduce((sum, size) => sum + size, 0);
     if (held < book.pages || held - book.pages >= 4) continue;
-    for (const binding of ['sewn', 'saddle-stitched'] as const) {
-      const numbers = pagesOfSections(sizes, binding);
-      const chosen = sheets.map((sides, index) => bestScheme(sides, numbers[index]!, twoSided));
-      if (chosen.some((scheme) => scheme === null)) continue;
-      const agreeing = chosen.reduce((sum, scheme) => sum + scheme!.agreeing, 0);
-      if (best === null || agreeing > best.agreeing) best = { agreeing, binding, schemes: chosen.map((one) => one!) };
+    for (const how of HELD) {
+      if (best?.agreeing === recognised || how.nested * Math.max(...sizes) > MOST_NESTED_PAGES) break;
+      const numbers = pagesOfSections(sizes, how.binding, how.nested);
+      const fitting = sheets.map((sides, index) => bestSchemes(sides, numbers[index]!, book));
+      if (fitting.some(({ length }) => length === 0)) continue;
+      const agreeing = fitting.reduce((sum, [scheme]) => sum + scheme!.agreeing, 0);
+      if (best === null || agreeing > best.agreeing) best = { agreeing, held: how, schemes: chooseAlike(fitting) };
     }
   }
   if (best === null || recognised === 0 || best.agreeing < LEAST_SHARE * recognised) {
@@ -63,11 +87,11 @@ export function findPlan(
       found: `${best?.agreeing ?? 0} of ${recognised} recognised pages in their place at best`,
     });
   }
-  const sections = best.schemes.map(({ folds, working }) => {
+  const sections = best.schemes.map(({ folds, working, standsDeg }) => {
     const parsed = parseFolds(folds);
-    return { pages: 2 * foldSheet(parsed).leaves.length, folds: parsed, working };
+    return { pages: 2 * foldSheet(parsed).leaves.length, folds: parsed, working, standsDeg };
   });
-  const plan = makePlan({ ...book, binding: best.binding, sections });
+  const plan = makePlan({ ...book, ...best.held, sections });
   return { plan, agreeing: best.agreeing, recognised };
 }
 
@@ -76,55 +100,68 @@ function paired(found: readonly FoundSide[]): (readonly FoundSide[])[] | null {
   return Array.from({ length: found.length / 2 }, (_, index) => [found[2 * index]!, found[2 * index + 1]!]);
 }
 
-function bestScheme(
+/** Of schemes that fit a sheet equally well, the one that fits most other sheets too; of those the first. */
+function chooseAlike(fitting: readonly (readonly Scheme[])[]): readonly Scheme[] {
+  const counts = new Map<string, number>();
+  const namesOf = ({ folds, working, standsDeg }: Scheme): readonly [string, string] => [
+    `${working} ${standsDeg}`,
+    `${working} ${standsDeg} ${folds}`,
+  ];
+  for (const name of fitting.flat().flatMap(namesOf)) counts.set(name, (counts.get(name) ?? 0) + 1);
+  const fits = (scheme: Scheme): number => namesOf(scheme).reduce((sum, name) => sum + counts.get(name)!, 0);
+  return fitting.map((schemes) => schemes.reduce((best, one) => (fits(one) > fits(best) ? one : best)));
+}
+
+/** The schemes that most pages of a sheet agree with; none where it is of other columns and rows than any has. */
+function bestSchemes(
   sides: readonly FoundSide[],
   numbers: readonly number[],
-  twoSided: boolean,
-): (Scheme & { readonly agreeing: number }) | null {
+  book: { readonly pages: number },
+): readonly Agreeing[] {
   const [first] = sides;
-  if (first === undefined || sides.some((side) => side.rows !== first.rows || side.columns !== first.columns))
-    return null;
-  const workings: readonly Working[] = twoSided ? ['sheetwise'] : ['work-and-turn', 'work-and-tumble'];
-  let best: (Scheme & { readonly agreeing: number }) | null = null;
+  if (first === undefined || sides.some((side) => !isLaidAlike(side, first))) return [];
+  let best: Agreeing[] = [];
   for (const folds of foldingsOf(numbers.length)) {
-    const sheet = foldSheet(parseFolds(folds));
-    for (const working of workings) {
-      const rows = working === 'work-and-tumble' ? 2 * sheet.rows : sheet.rows;
-      const columns = working === 'work-and-turn' ? 2 * sheet.columns : sheet.columns;
-      if (rows !== first.rows || columns !== first.columns) continue;
-      const agreeing = agreementOf(sides, numbers, sheet, working);
-      if (best === null || agreeing > best.agreeing) best = { folds, working, agreeing };
+    const folded = foldSheet(parseFolds(folds));
+    for (const scheme of schemesOf(folds, sides.length, first.onSide)) {
+      const agreeing = agreementOf(sides, { folded, numbers, pages: book.pages, ...scheme });
+      if (agreeing === null || agreeing < (best[0]?.agreeing ?? 0)) continue;
+      best = [...(agreeing === best[0]?.agreeing ? best : []), { ...scheme, agreeing }];
     }
   }
   return best;
 }
 
+function isLaidAlike(one: FoundSide, other: FoundSide): boolean {
+  return one.rows === other.rows && one.columns === other.columns && one.onSide === other.onSide;
+}
+
+/** Those first that stand as they lie before the folder. */
+function schemesOf(folds: string, formes: number, onSide: boolean): readonly Scheme[] {
+  const workings = WORKINGS.filter((working) => hasTwoFormes(working) === (formes === 2));
+  const stands: readonly CellTurn[] = onSide ? [90, 270] : [0, 180];
+  return stands.flatMap((standsDeg) => workings.map((working) => ({ folds, working, standsDeg })));
+}
+
+/** A page of one millimetre with nothing cut off: only the order of pages is asked for. */
+const UNIT = { width: 1, height: 1 };
+const NO_TRIMS: Trims = { headMm: 0, footMm: 0, faceMm: 0, grindOffMm: 0, lipMm: 0, marginMm: 0, gripperMm: null };
+
+/** How many recognised pages stand where a scheme has them; null where it has other columns or rows. */
 function agreementOf(
   sides: readonly FoundSide[],
-  numbers: readonly number[],
-  sheet: FoldedSheet,
-  working: Working,
-): number {
+  task: Pick<SheetTask, 'folded' | 'numbers' | 'pages' | 'working' | 'standsDeg'>,
+): number | null {
+  const layout = layOutForme(task.folded, UNIT, NO_TRIMS);
+  const planned = layOutSheet({ sheet: 1, layout, creepOf: () => 0, ...task });
   let agreeing = 0;
-  sheet.leaves.forEach((leaf, index) => {
-    for (const name of ['front', 'back'] as const) {
-      const page = numbers[2 * index + (leaf.oddPageOn === name ? 0 : 1)];
-      const upright = leaf.headUp ? 0 : 180;
-      const ownColumn = name === 'front' ? leaf.column : sheet.columns - 1 - leaf.column;
-      const at =
-        name === 'front' || working === 'sheetwise'
-          ? { row: leaf.row, column: ownColumn, turnDeg: upright }
-          : working === 'work-and-turn'
-            ? { row: leaf.row, column: sheet.columns + ownColumn, turnDeg: upright }
-            : {
-                row: 2 * sheet.rows - 1 - leaf.row,
-                column: sheet.columns - 1 - ownColumn,
-                turnDeg: 180 - upright,
-              };
-      const side = sides[working === 'sheetwise' && name === 'back' ? 1 : 0]!;
-      const cell = side.cells[at.row * side.columns + at.column];
-      if (cell?.page === page && cell?.turnDeg === at.turnDeg) agreeing += 1;
-    }
-  });
+  for (const [index, { cells }] of planned.sides.entries()) {
+    const side = sides[index]!;
+    if (planned.width !== side.columns || planned.height !== side.rows) return null;
+    agreeing += cells.filter(({ page, turnDeg }, at) => {
+      const found = side.cells[at] ?? null;
+      return found !== null && found.page === page && found.turnDeg === turnDeg;
+    }).length;
+  }
   return agreeing;
 }

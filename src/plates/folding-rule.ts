@@ -1,7 +1,7 @@
 import type { Binding, SaidFolds, Working } from '../model/index.ts';
 import { parseFolds, type Fold } from './fold.ts';
 import { makePlan } from './make-plan.ts';
-import type { Plan } from './plan.ts';
+import type { CellTurn, Plan } from './plan.ts';
 import { shareOut } from './sections.ts';
 
 /** How a whole book is folded, in a few words: as many sections as go in, what is left over in smaller ones. */
@@ -12,6 +12,8 @@ export interface FoldingRule {
   readonly folds?: readonly Fold[];
   /** Of every sheet; sheetwise where absent. */
   readonly working?: Working;
+  /** As `SectionOrder` has it, of every sheet. */
+  readonly standsDeg?: CellTurn;
 }
 
 /**
@@ -33,11 +35,13 @@ export function parseRule({ fold, bound, working }: SaidFolds): FoldingRule {
  * @throws {Refusal} malformed: as `makePlan`
  */
 export function planByRule(
-  { sectionPages, binding, folds, working = 'sheetwise' }: FoldingRule,
+  { sectionPages, binding, folds, working = 'sheetwise', standsDeg = 0 }: FoldingRule,
   book: { readonly pages: number; readonly trimmed: Plan['trimmed'] },
 ): Plan {
   const sections = shareOut(book.pages, sectionPages, binding).map((pages) =>
-    folds !== undefined && pages === sectionPages ? { pages, folds, working } : { pages, working },
+    folds !== undefined && pages === sectionPages
+      ? { pages, folds, working, standsDeg }
+      : { pages, working, standsDeg },
   );
   return makePlan({ ...book, binding, sections });
 }

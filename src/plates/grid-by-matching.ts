@@ -3,6 +3,7 @@ import type { MarkedGrid } from './crop-marks.ts';
 import type { Grey } from './grey.ts';
 import { thumbnail } from './grey.ts';
 import { medianOf } from './place-by-words.ts';
+import type { CellTurn } from './plan.ts';
 
 /** Pixels a millimetre of the rough look, and of the closer one around what it found. */
 const ROUGH_PX_PER_MM = 0.25;
@@ -10,59 +11,107 @@ const CLOSER_PX_PER_MM = 1;
 const LEAST_LIKENESS = 0.55;
 /** A page in its place is as alike as this even two millimetres beside it; where half of the cells are, they are all. */
 const SURE = 0.8;
+/** A single page may look so by chance. */
+const LEAST_SURE = 2;
 /** Drawing and halving round a sheet down by so many pixels; one that is all pages, without an edge, has no more room. */
 const LOST_PX = 2;
 
 /**
- * Finds where pages begin on a side that has no crop marks, by laying pages of the dummy over it, either way up: as many
- * columns and rows as the sheet has room for, or fewer where those show little. To about half a millimetre; measuring
- * each page then tells it exactly.
+ * Finds where pages begin on a side that has no crop marks, by laying pages of the dummy over it, whichever way up: as many
+ * columns and rows as the sheet has room for, or fewer where those show little. On their sides they are only looked for
+ * where upright they are not surely there. To about half a millimetre; measuring each page then tells it exactly.
  *
  * @param sheet  in greys, as the pages, at one resolution
+ * @param like  a side whose columns and rows it has, its pages lying the same way; any where absent
  * @returns null where no page is found
  */
 export function findGridByMatching(
   sheet: Grey,
   pages: readonly Grey[],
-  trimmed: { readonly width: Mm; readonly height: Mm },
-): MarkedGrid | null {
-  const room = (pixels: number): Mm => (pixels + LOST_PX) / sheet.pxPerMm;
-  const columns = Math.floor(room(sheet.width) / trimmed.width);
-  const rows = Math.floor(room(sheet.height) / trimmed.height);
+  trimmed: Size,
+  like?: MarkedGrid,
+): MatchedGrid | null {
   const rough = shrunk(sheet, ROUGH_PX_PER_MM);
+  const look = (onSide: boolean): GridFound | null =>
+    like !== undefined && like.onSide !== onSide ? null : bestGrid(sheet, rough, pages, trimmed, { onSide, like });
+  const upright = look(false);
+  const lying = upright?.isSure === true ? null : look(true);
+  const best = lying !== null && lying.worth > (upright?.worth ?? 0) ? lying : upright;
+  if (best === null) return null;
+  const { onSide, counts, found, isSure } = best;
+  const closer = shrunk(sheet, CLOSER_PX_PER_MM);
+  const placed = found.map((cell) => ({ ...cell, ...closerLook(closer, cell) }));
+  const places = (of: 'column' | 'row', at: 'x' | 'y', count: number): (readonly Mm[])[] =>
+    Array.from({ length: count }, (_, line) =>
+      placed.flatMap((cell) => (cell[of] === line ? [cell[at] / CLOSER_PX_PER_MM] : [])),
+    );
+  const { width, height } = laid(trimmed, onSide);
+  return {
+    columnsMm: filled(places('column', 'x', counts.columns), width),
+    rowsMm: filled(places('row', 'y', counts.rows), height),
+    onSide,
+    isSure,
+  };
+}
+
+/** A grid that was found by matching. */
+export interface MatchedGrid extends MarkedGrid {
+  /** Several of its cells show a page without doubt. */
+  readonly isSure: boolean;
+}
+
+interface Size {
+  readonly width: Mm;
+  readonly height: Mm;
+}
+
+function laid({ width, height }: Size, onSide: boolean): Size {
+  return onSide ? { width: height, height: width } : { width, height };
+}
+
+interface GridFound {
+  readonly found: readonly FoundCell[];
+  readonly worth: number;
+  readonly counts: Counts;
+  readonly onSide: boolean;
+  readonly isSure: boolean;
+}
+
+/** The columns and rows in which most of the dummy is seen, its pages upright or on their sides; null where none is. */
+function bestGrid(
+  sheet: Grey,
+  rough: Grey,
+  pages: readonly Grey[],
+  trimmed: Size,
+  { onSide, like }: { readonly onSide: boolean; readonly like: MarkedGrid | undefined },
+): GridFound | null {
+  const room = (pixels: number): Mm => (pixels + LOST_PX) / sheet.pxPerMm;
+  const size = laid(trimmed, onSide);
+  const columns = Math.floor(room(sheet.width) / size.width);
+  const rows = Math.floor(room(sheet.height) / size.height);
+  const turns = onSide ? ([90, 270] as const) : ([0, 180] as const);
   const templates = pages.flatMap((page) => {
     const small = shrunk(page, ROUGH_PX_PER_MM);
-    return thumbnail(small, 8, 8) === null
-      ? []
-      : [
-          { look: small, turned: false, page },
-          { look: turnedOver(small), turned: true, page },
-        ];
+    if (thumbnail(small, 8, 8) === null) return [];
+    return turns.map((turnDeg): Template => ({ look: turnedBy(small, turnDeg), turnDeg, page }));
   });
-  const counts = countsUpTo(columns).flatMap((across) =>
-    countsUpTo(rows).map((down) => ({ columns: across, rows: down })),
-  );
-  let best: { readonly found: readonly FoundCell[]; readonly worth: number; readonly counts: Counts } | null = null;
+  const counts =
+    like === undefined
+      ? countsUpTo(columns).flatMap((across) => countsUpTo(rows).map((down) => ({ columns: across, rows: down })))
+      : [{ columns: like.columnsMm.length, rows: like.rowsMm.length }];
+  let best: GridFound | null = null;
   for (const one of counts.sort((a, b) => b.columns * b.rows - a.columns * a.rows)) {
     const found = cellsOf(one).flatMap((cell) => {
       const place = bestIn(rough, templates, { ...one, ...cell });
       return place === null ? [] : [{ ...cell, ...place }];
     });
     const worth = found.reduce((sum, { likeness }) => sum + (likeness - LEAST_LIKENESS) ** 2, 0);
-    if (found.length > 0 && (best === null || worth > best.worth)) best = { found, worth, counts: one };
-    if (2 * found.filter(({ likeness }) => likeness >= SURE).length >= one.columns * one.rows) break;
+    const sure = found.filter(({ likeness }) => likeness >= SURE).length;
+    const isSure = sure >= LEAST_SURE;
+    if (found.length > 0 && (best === null || worth > best.worth)) best = { found, worth, counts: one, onSide, isSure };
+    if (2 * sure >= one.columns * one.rows) break;
   }
-  if (best === null) return null;
-  const closer = shrunk(sheet, CLOSER_PX_PER_MM);
-  const placed = best.found.map((cell) => ({ ...cell, ...closerLook(closer, cell) }));
-  const places = (of: 'column' | 'row', at: 'x' | 'y', count: number): (readonly Mm[])[] =>
-    Array.from({ length: count }, (_, line) =>
-      placed.flatMap((cell) => (cell[of] === line ? [cell[at] / CLOSER_PX_PER_MM] : [])),
-    );
-  return {
-    columnsMm: filled(places('column', 'x', best.counts.columns), trimmed.width),
-    rowsMm: filled(places('row', 'y', best.counts.rows), trimmed.height),
-  };
+  return best;
 }
 
 interface Counts {
@@ -78,10 +127,10 @@ interface FoundPlace {
   readonly template: Template;
 }
 
-/** A page as it is looked for, one way up or the other. */
+/** A page as it is looked for, turned one way or another. */
 interface Template {
   readonly look: Grey;
-  readonly turned: boolean;
+  readonly turnDeg: CellTurn;
   readonly page: Grey;
 }
 
@@ -92,8 +141,7 @@ interface FoundCell extends FoundPlace {
 
 /** The best place within a pixel of the rough one. */
 function closerLook(sheet: Grey, { x, y, template }: FoundPlace): { readonly x: number; readonly y: number } {
-  const upright = shrunk(template.page, CLOSER_PX_PER_MM);
-  const look = template.turned ? turnedOver(upright) : upright;
+  const look = turnedBy(shrunk(template.page, CLOSER_PX_PER_MM), template.turnDeg);
   const times = CLOSER_PX_PER_MM / ROUGH_PX_PER_MM;
   let best = { x: x * times, y: y * times, likeness: -1 };
   for (let top = Math.max(0, (y - 1) * times); top <= (y + 1) * times; top++) {
@@ -150,8 +198,26 @@ function shrunk({ width, height, pxPerMm, data }: Grey, toPxPerMm: number): Grey
   return { ...size, pxPerMm: toPxPerMm, data: out };
 }
 
-function turnedOver(grey: Grey): Grey {
-  return { ...grey, data: Uint8Array.from(grey.data).reverse() };
+/** Turned clockwise. */
+function turnedBy(grey: Grey, turnDeg: CellTurn): Grey {
+  switch (turnDeg) {
+    case 0:
+      return grey;
+    case 180:
+      return { ...grey, data: Uint8Array.from(grey.data).reverse() };
+    case 90:
+      return quarterTurned(grey);
+    case 270:
+      return turnedBy(quarterTurned(grey), 180);
+  }
+}
+
+function quarterTurned({ width, height, pxPerMm, data }: Grey): Grey {
+  const turned = new Uint8Array(data.length);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) turned[x * height + (height - 1 - y)] = data[y * width + x]!;
+  }
+  return { width: height, height: width, pxPerMm, data: turned };
 }
 
 type Region = Counts & Pick<FoundCell, 'column' | 'row'>;

@@ -1,9 +1,10 @@
-import type { Binding, Box, Mm, Working } from '../model/index.ts';
+import type { Binding, Mm, Working } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Fold, FoldedSheet } from './fold.ts';
 import { foldSheet, formatFolds } from './fold.ts';
-import { layOutForme, USUAL_TRIMS, type FormeLayout, type Trims } from './forme.ts';
-import type { Cell, CellTurn, Plan, PlanSheet, PlanSide } from './plan.ts';
+import { layOutForme, USUAL_TRIMS, type Trims } from './forme.ts';
+import { layOutSheet } from './lay-out-sheet.ts';
+import type { CellTurn, Plan, PlanSheet } from './plan.ts';
 import { requireSoundPlan } from './sound-plan.ts';
 import { pagesOfSections, usualFolds } from './sections.ts';
 
@@ -13,6 +14,8 @@ export interface SectionOrder {
   /** The usual ones where absent. */
   readonly folds?: readonly Fold[];
   readonly working?: Working;
+  /** How the front is turned in the file, clockwise; as it lies before the folder where absent. */
+  readonly standsDeg?: CellTurn;
 }
 
 /** What a plan is made of. */
@@ -23,6 +26,8 @@ export interface PlanOrder {
   readonly binding: Binding;
   /** In sequence; for a saddle-stitched book from the outermost. */
   readonly sections: readonly SectionOrder[];
+  /** How many of these lie one inside the other as one section, where they are in sequence; one where absent. */
+  readonly nested?: number;
   readonly trims?: Partial<Trims>;
   /** The paper before folding; as large as it must be where absent. For one forme that prints both sides, half of it. */
   readonly sheet?: { readonly width: Mm; readonly height: Mm };
@@ -54,16 +59,23 @@ export function makePlan(order: PlanOrder): Plan {
     throw new Refusal('malformed', { pointer: 'sections', expected: 'one reading direction', found: 'both' });
   }
   const bifolios = held / 4;
-  const sheets = pagesOfSections(sizes, binding).map((numbers, index): PlanSheet => {
+  const numbered = pagesOfSections(sizes, binding, order.nested);
+  const sheets = numbered.map((numbers, index): PlanSheet => {
     const section = order.sections[index]!;
     const sheet = folded[index]!;
     const layout = layOutForme(sheet, trimmed, { ...USUAL_TRIMS, ...order.trims }, order.sheet);
-    const bifolio = (leaf: number): number =>
-      binding === 'saddle-stitched'
-        ? Math.min(...[numbers[2 * leaf]!, held + 1 - numbers[2 * leaf]!].map((page) => Math.ceil(page / 2) - 1))
-        : Math.min(leaf, sheet.leaves.length - 1 - leaf);
-    const task = { sheet, layout, numbers, pages, creepOf: (leaf: number) => (order.creepMm ?? 0) * bifolio(leaf) };
-    return makeSheet(index + 1, section.working ?? 'sheetwise', task);
+    const around = leavesAround(order, sizes, index);
+    const bifolio = (leaf: number): number => around + Math.min(leaf, sheet.leaves.length - 1 - leaf);
+    return layOutSheet({
+      sheet: index + 1,
+      folded: sheet,
+      layout,
+      working: section.working ?? 'sheetwise',
+      standsDeg: section.standsDeg ?? 0,
+      numbers,
+      pages,
+      creepOf: (leaf) => (order.creepMm ?? 0) * bifolio(leaf),
+    });
   });
   if (bifolios < 1) throw new Refusal('malformed', { pointer: 'pages', expected: 'a page', found: 'none' });
   const plan: Plan = {
@@ -76,6 +88,12 @@ export function makePlan(order: PlanOrder): Plan {
   };
   requireSoundPlan(plan);
   return plan;
+}
+
+/** How many leaves lie outside of a sheet in its section, on either side. */
+function leavesAround({ binding, nested = 1 }: PlanOrder, sizes: readonly number[], index: number): number {
+  const first = binding === 'saddle-stitched' ? 0 : index - (index % nested);
+  return sizes.slice(first, index).reduce((sum, size) => sum + size / 4, 0);
 }
 
 function foldSection({ pages, folds = usualFolds(pages) }: SectionOrder, binding: Binding): FoldedSheet {
@@ -97,83 +115,4 @@ function foldSection({ pages, folds = usualFolds(pages) }: SectionOrder, binding
     });
   }
   return sheet;
-}
-
-interface SheetTask {
-  readonly sheet: FoldedSheet;
-  readonly layout: FormeLayout;
-  readonly numbers: readonly number[];
-  readonly pages: number;
-  readonly creepOf: (leaf: number) => Mm;
-}
-
-function makeSheet(number: number, working: Working, task: SheetTask): PlanSheet {
-  const { width, height } = task.layout;
-  const sides = { front: cellsOf('front', task), back: cellsOf('back', task) };
-  const { rows, columns } = task.sheet;
-  const make = (size: { readonly width: Mm; readonly height: Mm }, planSides: readonly PlanSide[]): PlanSheet => ({
-    sheet: number,
-    working,
-    ...size,
-    sides: planSides,
-  });
-  switch (working) {
-    case 'sheetwise':
-      return make({ width, height }, [
-        { side: 'front', cells: inReadingOrder(sides.front) },
-        { side: 'back', cells: inReadingOrder(sides.back) },
-      ]);
-    case 'work-and-turn': {
-      const beside = sides.back.map((cell) => ({
-        ...cell,
-        column: cell.column + columns,
-        box: moved(cell.box, width, 0),
-      }));
-      return make({ width: 2 * width, height }, [{ side: 'both', cells: inReadingOrder([...sides.front, ...beside]) }]);
-    }
-    case 'work-and-tumble': {
-      const below = sides.back.map((cell): Cell => ({
-        ...cell,
-        row: 2 * rows + 1 - cell.row,
-        column: columns + 1 - cell.column,
-        turnDeg: cell.turnDeg === 0 ? 180 : 0,
-        box: {
-          ...cell.box,
-          x: width - cell.box.x - cell.box.width,
-          y: 2 * height - cell.box.y - cell.box.height,
-        },
-      }));
-      return make({ width, height: 2 * height }, [{ side: 'both', cells: inReadingOrder([...sides.front, ...below]) }]);
-    }
-  }
-}
-
-/** The back is looked at after the sheet was turned left over right. */
-function cellsOf(side: 'front' | 'back', { sheet, layout, numbers, pages, creepOf }: SheetTask): readonly Cell[] {
-  return sheet.leaves.map((leaf, index): Cell => {
-    const page = numbers[2 * index + (leaf.oddPageOn === side ? 0 : 1)]!;
-    const creepMm = creepOf(index);
-    const front = moved(layout.frontBox(leaf), leaf.spine === 'left' ? -1 * creepMm : creepMm, 0);
-    const turnDeg: CellTurn = leaf.headUp ? 0 : 180;
-    return {
-      page: page > pages ? null : page,
-      row: leaf.row + 1,
-      column: side === 'front' ? leaf.column + 1 : sheet.columns - leaf.column,
-      box: side === 'front' ? front : mirrored(front, layout.width),
-      turnDeg,
-      creepMm,
-    };
-  });
-}
-
-function moved(box: Box, byX: Mm, byY: Mm): Box {
-  return { ...box, x: box.x + byX, y: box.y + byY };
-}
-
-function mirrored(box: Box, width: Mm): Box {
-  return { ...box, x: width - box.x - box.width };
-}
-
-function inReadingOrder(cells: readonly Cell[]): readonly Cell[] {
-  return [...cells].sort((one, other) => one.row - other.row || one.column - other.column);
 }

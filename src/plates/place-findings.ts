@@ -1,4 +1,5 @@
 import type { Finding, FindingKind, FindingOf, Tolerances } from '../model/index.ts';
+import { isTumbled } from '../model/index.ts';
 import { medianOf } from './place-by-words.ts';
 import type { Cell, Plan } from './plan.ts';
 import type { SeenCell, SeenSide } from './seen-sides.ts';
@@ -71,8 +72,9 @@ function tellRegister(sheet: Paper, sides: readonly SeenSide[], { registerMm }: 
     const partner = cell.page % 2 === 1 ? cell.page + 1 : cell.page - 1;
     const through = front.cells.find((one) => one.cell.page === partner);
     if (through?.offMm == null) return [];
-    // a front that lies to the right is seen to the left through the sheet
-    return [{ x: offMm.x + through.offMm.x, y: offMm.y - through.offMm.y }];
+    // a front that lies to the right is seen to the left through the sheet; tumbled, one that lies above is seen below
+    const sense = isTumbled(sheet.working) ? -1 : 1;
+    return [{ x: offMm.x + sense * through.offMm.x, y: offMm.y - sense * through.offMm.y }];
   });
   if (shifts.length < 2) return [];
   const x = medianOf(shifts.map((shift) => shift.x));
@@ -121,17 +123,32 @@ function tellOffPlace(
 
 /** Pages of a section, outer to inner: how far around leaves lie. */
 function nestingOf(plan: Plan, page: number): number {
-  const held = plan.sheets.flatMap(({ sides }) => sides.flatMap(({ cells }) => cells)).length;
-  if (plan.binding === 'saddle-stitched') return around(page, 1, held);
-  const section = plan.sheets.find(({ sides }) => sides.some(({ cells }) => cells.some((cell) => cell.page === page)));
-  const cells = section?.sides.flatMap((side) => side.cells) ?? [];
-  const first = Math.min(...cells.flatMap((cell) => (cell.page === null ? [] : [cell.page])));
-  return around(page, first, cells.length);
+  const { first, held } = sectionOf(plan, page);
+  return around(page, first, held);
+}
+
+/** The section that holds a page, of one sheet or of several one inside the other: its first page, and how many it has. */
+function sectionOf(plan: Plan, page: number): { readonly first: number; readonly held: number } {
+  const spans = plan.sheets.map(({ sides }) => {
+    const cells = sides.flatMap((side) => side.cells);
+    const pages = cells.flatMap((cell) => (cell.page === null ? [] : [cell.page]));
+    return { first: Math.min(...pages), last: Math.max(...pages), held: cells.length };
+  });
+  const heldOf = (inside: typeof spans): number => inside.reduce((sum, { held }) => sum + held, 0);
+  if (plan.binding === 'saddle-stitched') return { first: 1, held: heldOf(spans) };
+  const outer = spans
+    .filter(({ first, last }) => first <= page && page <= last)
+    .sort((one, other) => other.last - other.first - (one.last - one.first))[0];
+  if (outer === undefined) return { first: page, held: 2 };
+  return {
+    first: outer.first,
+    held: heldOf(spans.filter(({ first, last }) => first >= outer.first && last <= outer.last)),
+  };
 }
 
 function around(page: number, first: number, length: number): number {
   const leaf = Math.floor((page - first) / 2);
-  return Math.min(leaf, length / 2 - 1 - leaf);
+  return Math.max(0, Math.min(leaf, length / 2 - 1 - leaf));
 }
 
 /** Steps that agree with each other make creep; a page that is off on its own does not. */

@@ -31,9 +31,10 @@ function placed(cell: Cell, { columnsMm, rowsMm }: MarkedGrid): Cell {
   return x === undefined || y === undefined ? cell : { ...cell, box: { ...cell.box, x, y } };
 }
 
-/** Whether a side's grid has the columns and rows that the plan's side has. */
-export function fitsGrid(cells: readonly Cell[], { columnsMm, rowsMm }: MarkedGrid): boolean {
+/** Whether a side's grid has the columns and rows that the plan's side has, its pages lying the same way. */
+export function fitsGrid(cells: readonly Cell[], { columnsMm, rowsMm, onSide }: MarkedGrid): boolean {
   return (
+    cells.every(({ turnDeg }) => (turnDeg % 180 === 90) === onSide) &&
     Math.max(...cells.map(({ column }) => column)) === columnsMm.length &&
     Math.max(...cells.map(({ row }) => row)) === rowsMm.length
   );

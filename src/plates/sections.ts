@@ -80,19 +80,42 @@ export function shareOut(pages: number, sectionPages: number, binding: Binding):
   return [...whole.slice(0, -1), ...smaller, ...whole.slice(-1)];
 }
 
-/** The pages of each section in the order in which its leaves carry them; numbers over `pages` are blanks. */
-export function pagesOfSections(sections: readonly number[], binding: Binding): readonly (readonly number[])[] {
-  const total = sections.reduce((sum, size) => sum + size, 0);
+/**
+ * The pages of each sheet in the order in which its leaves carry them; numbers over the book's last are blanks.
+ *
+ * @param sheets  pages of each, in sequence or from the outermost
+ * @param nested  of sections in sequence: how many sheets lie one inside the other in each
+ */
+export function pagesOfSections(
+  sheets: readonly number[],
+  binding: Binding,
+  nested = 1,
+): readonly (readonly number[])[] {
+  const inOne = binding === 'saddle-stitched' ? sheets.length : nested;
   let before = 0;
-  return sections.map((size) => {
-    const first = before;
-    if (binding === 'saddle-stitched') {
-      before += size / 2;
-      return [...run(first + 1, size / 2), ...run(total - first - size / 2 + 1, size / 2)];
-    }
-    before += size;
-    return run(first + 1, size);
+  const numbers: (readonly number[])[] = [];
+  for (let from = 0; from < sheets.length; from += inOne) {
+    const section = sheets.slice(from, from + inOne);
+    numbers.push(...pagesOfNested(section, before));
+    before += sumOf(section);
+  }
+  return numbers;
+}
+
+/** Of sheets one inside the other, the outermost first. */
+function pagesOfNested(sheets: readonly number[], before: number): readonly (readonly number[])[] {
+  const total = sumOf(sheets);
+  let outside = 0;
+  return sheets.map((size) => {
+    const half = size / 2;
+    const pages = [...run(before + outside + 1, half), ...run(before + total - outside - half + 1, half)];
+    outside += half;
+    return pages;
   });
+}
+
+function sumOf(sizes: readonly number[]): number {
+  return sizes.reduce((sum, size) => sum + size, 0);
 }
 
 function run(first: number, length: number): number[] {

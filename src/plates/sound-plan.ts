@@ -1,5 +1,5 @@
 import type { Box, Mm } from '../model/index.ts';
-import { intersectBoxes, Refusal } from '../model/index.ts';
+import { hasTwoFormes, intersectBoxes, isTumbled, Refusal } from '../model/index.ts';
 import type { Cell, Plan, PlanSheet, PlanSide } from './plan.ts';
 
 /** Rounding of a plan that was written by hand. */
@@ -58,7 +58,7 @@ function requireEachPageOnce(plan: Plan): void {
 
 function requireSides({ sheet, working, sides }: PlanSheet): void {
   const names = sides.map(({ side }) => side).join(' and ');
-  const expected = working === 'sheetwise' ? 'front and back' : 'both';
+  const expected = hasTwoFormes(working) ? 'front and back' : 'both';
   if (names !== expected) throw wrong(`sheet ${sheet}`, `${working}: ${expected}`, names || 'no sides');
 }
 
@@ -108,7 +108,7 @@ function requireBacking({ pages }: Plan, sheet: PlanSheet): void {
     const behind = throughTheSheet(sheet, cell);
     const backs =
       back !== undefined &&
-      (sheet.working !== 'sheetwise' || back.side !== side) &&
+      (!hasTwoFormes(sheet.working) || back.side !== side) &&
       isSamePlace(back.cell.box, behind.box) &&
       back.cell.turnDeg === behind.turnDeg;
     if (!backs) {
@@ -125,7 +125,7 @@ function throughTheSheet(
 ): Pick<Cell, 'box' | 'turnDeg'> {
   // Turned about an axis, quarter turns change their sense; tumbled, everything stands on its head as well.
   const turned = ((360 - turnDeg) % 360) as Cell['turnDeg'];
-  if (working !== 'work-and-tumble') {
+  if (!isTumbled(working)) {
     return { box: { ...box, x: width - box.x - box.width }, turnDeg: turned };
   }
   return { box: { ...box, y: height - box.y - box.height }, turnDeg: ((turned + 180) % 360) as Cell['turnDeg'] };

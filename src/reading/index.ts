@@ -4,6 +4,7 @@ export { describePage } from './pdf/describe-page.ts';
 export { readFileBytes } from './pdf/file-bytes.ts';
 export { writeFoldedBook, type SheetCut } from './pdf/folded-book.ts';
 export { joinPages } from './pdf/join-pages.ts';
+export { placedForms } from './pdf/placed-forms.ts';
 export { separatedPages, type SeparatedPage } from './pdf/separated-pages.ts';
 export { plateFromPage } from './plates/page-as-plate.ts';
 export { writeInkPage, type InkPage, type TonesOnDisk } from './plates/ink-page.ts';

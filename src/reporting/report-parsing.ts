@@ -115,7 +115,7 @@ const document = z.object({
       plan: z.enum(['given', 'made', 'found']),
       binding: z.enum(BINDINGS),
       filePages: pageNumber,
-      located: z.enum(['plan', 'marks', 'matching']),
+      located: z.enum(['plan', 'boxes', 'marks', 'matching']),
       sides: z.array(
         z.object({
           sheet: pageNumber,

@@ -58,7 +58,7 @@ export async function plantLongBook({ archive, printer, ids }: PeopledService): 
   const pages = (await bookPages(catalogue, file)) ?? [];
   const report = reportOn(dummy.sha256, file.sha256);
   const order = { formatReport, now: () => at } as unknown as CheckingOrder;
-  const comparison = { dummy, file, pages, terms: termsFor('revision', DEFAULT_TOLERANCES) };
+  const comparison = { dummy, file, pages, terms: termsFor(file, DEFAULT_TOLERANCES) };
   const { id } = await keepReport(archive, order, {
     comparison,
     report,

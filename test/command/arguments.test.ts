@@ -60,7 +60,7 @@ describe('a command line', () => {
     ['--imposed --working sheetwise', '--working goes with --fold'],
     [
       '--imposed --fold 16 --working twice',
-      '--working: one of sheetwise, work-and-turn, work-and-tumble expected, twice found',
+      '--working: one of sheetwise, sheetwise-tumbled, work-and-turn, work-and-tumble expected, twice found',
     ],
     ['--imposed --fold 16 --bound glued', '--bound: one of sewn, perfect-bound, saddle-stitched expected, glued found'],
     ['--imposed --fold 15', '--fold: 4, 8, 12, 16, 24, 32 pages expected, 15 found; other sections by their folds'],

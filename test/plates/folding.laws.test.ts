@@ -1,8 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { foldingsOf, foldSheet, formatFolds, makePlan, parseFolds, shareOut } from '../../src/plates/index.ts';
+import {
+  findPlan,
+  foldingsOf,
+  foldSheet,
+  formatFolds,
+  makePlan,
+  parseFolds,
+  shareOut,
+} from '../../src/plates/index.ts';
+import { WORKINGS } from '../../src/model/index.ts';
 import type { Working } from '../../src/model/index.ts';
-import type { Cell, Plan, PlanSheet } from '../../src/plates/index.ts';
+import type { Cell, FoundSide, Plan, PlanSheet } from '../../src/plates/index.ts';
 
 const SECTIONS = [4, 8, 12, 16, 24, 32] as const;
 const section = fc
@@ -11,7 +20,8 @@ const section = fc
 const halvedSection = fc
   .constantFrom(4, 8, 16, 32)
   .chain((pages) => fc.record({ pages: fc.constant(pages), folds: fc.constantFrom(...foldingsOf(pages)) }));
-const working = fc.constantFrom<Working>('sheetwise', 'work-and-turn', 'work-and-tumble');
+const working = fc.constantFrom<Working>(...WORKINGS);
+const standsDeg = fc.constantFrom(0 as const, 90 as const, 180 as const, 270 as const);
 const trims = fc.record({
   headMm: fc.integer({ min: 0, max: 8 }),
   footMm: fc.integer({ min: 0, max: 8 }),
@@ -22,22 +32,24 @@ const trims = fc.record({
 });
 const book = fc.record({
   binding: fc.constantFrom('sewn' as const, 'saddle-stitched' as const, 'perfect-bound' as const),
-  sections: fc.array(fc.record({ section, working }), { minLength: 1, maxLength: 4 }),
+  sections: fc.array(fc.record({ section, working, standsDeg }), { minLength: 1, maxLength: 4 }),
   trims,
   creepMm: fc.constantFrom(0, 0.1, 0.13),
 });
 
 type Book = typeof book extends fc.Arbitrary<infer T> ? T : never;
 
-function planOf({ binding, sections, trims: given, creepMm }: Book): Plan {
+function planOf({ binding, sections, trims: given, creepMm }: Book, nested = 1): Plan {
   return makePlan({
     pages: sections.reduce((sum, one) => sum + one.section.pages, 0),
     trimmed: { width: 120, height: 160 },
     binding,
+    nested,
     sections: sections.map((one) => ({
       pages: one.section.pages,
       folds: parseFolds(one.section.folds),
       working: one.working,
+      standsDeg: one.standsDeg,
     })),
     trims: given,
     creepMm,
@@ -49,7 +61,14 @@ const middle = ({ box }: Cell) => ({ x: box.x + box.width / 2, y: box.y + box.he
 const onPaper = (sheet: PlanSheet, cell: Cell, front: boolean) => {
   const { x, y } = middle(cell);
   if (front) return { x, y };
-  return sheet.working === 'work-and-tumble' ? { x, y: sheet.height - y } : { x: sheet.width - x, y };
+  return tumbles(sheet) ? { x, y: sheet.height - y } : { x: sheet.width - x, y };
+};
+const tumbles = (sheet: PlanSheet) => sheet.working === 'sheetwise-tumbled' || sheet.working === 'work-and-tumble';
+const headOnPaper = (sheet: PlanSheet, { turnDeg }: Cell, front: boolean) => {
+  const angle = (turnDeg * Math.PI) / 180;
+  const [x, y] = [Math.round(Math.sin(angle)), Math.round(-Math.cos(angle))];
+  if (front) return `${x + 0} ${y + 0}`;
+  return tumbles(sheet) ? `${x + 0} ${-y + 0}` : `${-x + 0} ${y + 0}`;
 };
 
 describe('however a book is folded', () => {
@@ -73,8 +92,24 @@ describe('however a book is folded', () => {
             const [front, back] = [onPaper(sheet, odd, true), onPaper(sheet, even, false)];
             expect(front.x).toBeCloseTo(back.x, 6);
             expect(front.y).toBeCloseTo(back.y, 6);
+            expect(headOnPaper(sheet, odd, true)).toBe(headOnPaper(sheet, even, false));
           }
         }
+      }),
+    );
+  });
+
+  it('it is found again from its pages, wherever each stands', () => {
+    fc.assert(
+      fc.property(book, fc.integer({ min: 1, max: 3 }), (given, nested) => {
+        const sections = given.sections.map((one) => ({ ...one, ...given.sections[0]!, section: one.section }));
+        const plan = planOf({ ...given, sections, binding: 'sewn', creepMm: 0 }, nested);
+        const found = plan.sheets.flatMap(({ sides }) => sides.map(({ cells }) => asFound(cells)));
+        const again = findPlan(found, { pages: plan.pages, trimmed: plan.trimmed });
+        const placesOf = ({ sheets }: Plan) =>
+          sheets.map(({ sides }) => sides.map(({ cells }) => cells.map(({ page, turnDeg }) => `${page} ${turnDeg}`)));
+        expect(placesOf(again.plan)).toEqual(placesOf(plan));
+        expect(again.agreeing).toBe(plan.pages);
       }),
     );
   });
@@ -165,12 +200,24 @@ describe('however a book is folded', () => {
   });
 });
 
-/** Pairs of pages side by side with nothing cut between them. */
+/** A side as it is seen when every page is recognised. */
+function asFound(cells: readonly Cell[]): FoundSide {
+  return {
+    rows: Math.max(...cells.map(({ row }) => row)),
+    columns: Math.max(...cells.map(({ column }) => column)),
+    onSide: cells[0]!.turnDeg % 180 === 90,
+    cells: cells.map(({ page, turnDeg }) => ({ page: page!, turnDeg })),
+  };
+}
+
+/** Pairs of pages side by side with nothing cut between them; one above the other where they lie on their sides. */
 function spreads(sheet: PlanSheet): (readonly [number, number])[] {
   return sheet.sides.flatMap(({ cells }) =>
     cells.flatMap((left) => {
-      const right = cells.find(
-        ({ row, column }) => row === left.row && column === left.column + 1 && left.column % 2 === 1,
+      const right = cells.find(({ row, column }) =>
+        left.turnDeg % 180 === 90
+          ? column === left.column && row === left.row + 1 && left.row % 2 === 1
+          : row === left.row && column === left.column + 1 && left.column % 2 === 1,
       );
       return right === undefined ? [] : [[left.page!, right.page!] as const];
     }),

@@ -89,6 +89,20 @@ describe('where a page stands', () => {
     );
   });
 
+  it('two sheets one inside the other make a section of theirs, creep counted through both', () => {
+    const plan = makePlan({
+      ...usual,
+      pages: 16,
+      nested: 2,
+      creepMm: 0.1,
+      sections: [{ pages: 4 }, { pages: 4 }, { pages: 4 }, { pages: 4 }],
+    });
+    const pages = plan.sheets.map(({ sides }) => sides.flatMap(({ cells }) => cells.map(({ page }) => page)));
+    // as psbook -s8 puts them (psutils 1.17, run)
+    expect(pages.flat()).toEqual([8, 1, 2, 7, 6, 3, 4, 5, 16, 9, 10, 15, 14, 11, 12, 13]);
+    expect([1, 3, 5, 9, 12].map((page) => at(plan, page)!.creepMm)).toEqual([0, 0.1, 0.1, 0, 0.1]);
+  });
+
   it('one forme worked and turned holds the front beside the back', () => {
     const plan = makePlan({ ...usual, pages: 8, sections: [{ pages: 8, working: 'work-and-turn' }] });
     const rows = [1, 2].map((row) =>
@@ -97,6 +111,14 @@ describe('where a page stands', () => {
         .join(' '),
     );
     expect(rows).toEqual(['5v 4v 3v 6v', '8^ 1^ 2^ 7^']);
+  });
+
+  it('sheetwise and tumbled, the back stands on its head against the front', () => {
+    const plan = makePlan({ ...usual, pages: 4, sections: [{ pages: 4, working: 'sheetwise-tumbled' }] });
+    const rows = plan.sheets[0]!.sides.map(({ cells }) =>
+      cells.map(({ page, turnDeg }) => `${page}${turnDeg === 0 ? '^' : 'v'}`).join(' '),
+    );
+    expect(rows).toEqual(['4^ 1^', '3v 2v']);
   });
 
   it('a book of 152 pages in sixteens has nine of them, and its eight stands last but one', () => {
@@ -113,17 +135,20 @@ describe('where a page stands', () => {
 });
 
 describe('a plan as a file', () => {
-  it.each(['sheetwise', 'work-and-turn', 'work-and-tumble'] as const)('reads back as it was written, %s', (working) => {
-    const plan = makePlan({
-      ...usual,
-      pages: 30,
-      binding: 'saddle-stitched',
-      creepMm: 0.125,
-      sections: [{ pages: 16, working }, { pages: 16 }],
-    });
-    expect(parsePlan(formatPlan(plan))).toEqual(plan);
-    expect(formatPlan(parsePlan(formatPlan(plan)))).toBe(formatPlan(plan));
-  });
+  it.each(['sheetwise', 'sheetwise-tumbled', 'work-and-turn', 'work-and-tumble'] as const)(
+    'reads back as it was written, %s',
+    (working) => {
+      const plan = makePlan({
+        ...usual,
+        pages: 30,
+        binding: 'saddle-stitched',
+        creepMm: 0.125,
+        sections: [{ pages: 16, working }, { pages: 16 }],
+      });
+      expect(parsePlan(formatPlan(plan))).toEqual(plan);
+      expect(formatPlan(parsePlan(formatPlan(plan)))).toBe(formatPlan(plan));
+    },
+  );
 
   it('is refused with a page that stands twice', () => {
     expect(refusalOf(reread('"page":12,', '"page":13,'))).toEqual({

@@ -83,3 +83,27 @@ test('what cannot be is refused when an upload begins, before a byte is sent', a
   expect(await refusal({ fold: '15' })).toEqual([400, 'sections']);
   expect(await refusal({ fold: '16', kind: 'revision' })).toEqual([400, '/folding']);
 });
+
+test('how sheets fold is said again, or confirmed, by the printer alone', async () => {
+  const { id } = (await put('fold=8', new TextEncoder().encode('other sheets'), 'others.pdf')).json as { id: string };
+  const again = `/api/files/${id}/folding`;
+  const folds = { fold: '16', bound: 'perfect-bound', working: 'sheetwise-tumbled' };
+  expect(await done(printer.send('POST', again, folds), 201)).toEqual({ folding: folds, saidAgain: 1 });
+  expect(await done(printer.send('POST', again, folds), 201)).toEqual({ folding: folds, saidAgain: 1 });
+  expect(await done(printer.send('POST', again, { plan: given.plan }), 201)).toMatchObject({ saidAgain: 2 });
+  expect((await printer.get(`/api/files/${id}`)).json).toMatchObject({ folding: { plan: given.plan } });
+
+  const refusalOf = async (path: string, body: object, who = printer) => {
+    const { status, json } = await who.send('POST', path, body);
+    const { pointer, what, missing } = json as Readonly<Record<string, string>>;
+    return [status, pointer ?? missing ?? what];
+  };
+  expect(await refusalOf(again, folds, service.publisher)).toEqual([403, 'the role of printer']);
+  expect(await refusalOf(again, folds, looker)).toEqual([403, 'the right to send files']);
+  expect(await refusalOf(again, {})).toEqual([400, '/body']);
+  expect(await refusalOf(again, { plan: given.plan, fold: '16' })).toEqual([400, '/body/fold']);
+  expect(await refusalOf(again, { ...folds, working: 'twice' })).toEqual([400, '/body/working']);
+  const seen = { plan: given.plan };
+  expect(await refusalOf(`${again}/confirmation`, seen, service.publisher)).toEqual([403, 'the role of printer']);
+  expect(await refusalOf(`${again}/confirmation`, seen)).toEqual([404, 'sheets']);
+});

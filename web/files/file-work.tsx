@@ -4,6 +4,7 @@ import { call } from '../call/call.ts';
 import { Button } from '../pieces/button.tsx';
 import { Notice } from '../pieces/notice.tsx';
 import { TroubleNotice } from '../pieces/trouble-notice.tsx';
+import { FoldAgain } from '../sheets/fold-again.tsx';
 import { useMay } from '../session/me.ts';
 import { words } from '../words/index.ts';
 import { JobLine } from './job-line.tsx';
@@ -25,6 +26,7 @@ export function FileWork({ titleId, file, checking }: WorkGiven) {
     <section className="section" aria-labelledby="work">
       <h2 id="work">{said.work}</h2>
       {failed && <Failed titleId={titleId} fileId={file.id} cause={failed.cause} />}
+      {failed && failed === comparing && file.kind === 'plates-input' && <FoldAgain titleId={titleId} file={file} />}
       <div className="stack">
         <JobLine name={said.reading} job={reading} />
         {file.kind !== 'dummy' && (

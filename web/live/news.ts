@@ -9,6 +9,7 @@ export const NEWS = [
   'stumbled',
   'stated',
   'remarked',
+  'folded',
   'anew',
 ] as const;
 

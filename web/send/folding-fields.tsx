@@ -7,19 +7,21 @@ const said = words.sending;
 const WAYS = ['sheets', 'folds', 'plan'] as const;
 
 interface FoldingGiven {
+  /** Those that may be chosen. */
+  readonly ways?: readonly FoldingChoice['by'][];
   readonly choice: FoldingChoice;
   readonly onChoose: (choice: FoldingChoice) => void;
 }
 
 /** How sheets that are sent fold: nothing need be said, for it is found from them. */
-export function FoldingFields({ choice, onChoose }: FoldingGiven) {
+export function FoldingFields({ ways = WAYS, choice, onChoose }: FoldingGiven) {
   const { by, fold, bound, working, plan } = choice;
   return (
     <>
       <Choice
         label={said.folding}
         hint={said.foldingHints[by]}
-        options={WAYS}
+        options={ways}
         names={said.foldingBy}
         value={by}
         onChange={(now) => onChoose({ ...choice, by: now })}

@@ -1,8 +1,10 @@
 import { isOfPlateOn } from '../../src/model/index.ts';
+import { Fragment } from 'react';
 import { useSuspenseQueries } from '@tanstack/react-query';
 import { Link } from 'wouter';
 import { marksOfPages } from '../book/marks-of-pages.ts';
 import { comparedQuery } from '../book/queries.ts';
+import type { SentFile } from '../call/answers.ts';
 import { fileQuery } from '../files/queries.ts';
 import { useTitleNews } from '../live/follow-title.ts';
 import { paths } from '../paths.ts';
@@ -12,6 +14,8 @@ import { Page } from '../pieces/page.tsx';
 import { titleQuery } from '../titles/queries.ts';
 import type { ViewGiven } from '../view.ts';
 import { words } from '../words/index.ts';
+import { ConfirmPlan } from './confirm-plan.tsx';
+import { FoldAgain } from './fold-again.tsx';
 import { Plates } from './plates.tsx';
 import { sheetsQuery } from './queries.ts';
 import type { Sheets } from './queries.ts';
@@ -46,7 +50,7 @@ export default function SheetsView({ params: { titleId = '', fileId = '' } }: Vi
         </Empty>
       ) : (
         <div className="stack-wide">
-          <PlanFacts fileId={fileId} sheets={sheets} />
+          <PlanFacts titleId={titleId} file={file} sheets={sheets} />
           {sheets.sides.map((side) => (
             <SheetSide
               key={side.filePage}
@@ -65,21 +69,30 @@ export default function SheetsView({ params: { titleId = '', fileId = '' } }: Vi
 }
 
 interface PlanGiven {
-  readonly fileId: string;
+  readonly titleId: string;
+  readonly file: SentFile;
   readonly sheets: Sheets;
 }
 
-function PlanFacts({ fileId, sheets: { plan, binding, located, sides, foldingPlan } }: PlanGiven) {
+function PlanFacts({ titleId, file, sheets }: PlanGiven) {
+  const { plan, binding, located, sides, foldingPlan, saidAgain, isCheckedSo } = sheets;
   return (
     <div className="stack">
-      {plan === 'found' && (
-        <Notice tone="look" title={said.confirm}>
-          <p>{said.confirmSays}</p>
+      {plan === 'found' && <ConfirmPlan titleId={titleId} fileId={file.id} sheets={sheets} />}
+      {!isCheckedSo && (
+        <Notice tone="note" title={said.checkedOtherwise}>
+          <p>{said.checkedOtherwiseSays}</p>
         </Notice>
       )}
       <dl className="facts">
         <dt>{said.plan}</dt>
         <dd>{said.planOf(plan, binding)}</dd>
+        {saidAgain.map(({ folding, by, at }) => (
+          <Fragment key={at}>
+            <dt>{said.saidAgain}</dt>
+            <dd>{said.saidAgainBy(folding, by.name, words.figures.moment(at))}</dd>
+          </Fragment>
+        ))}
         <dt>{said.located}</dt>
         <dd>{said.locatedBy[located]}</dd>
         <dt>{said.sides}</dt>
@@ -93,11 +106,12 @@ function PlanFacts({ fileId, sheets: { plan, binding, located, sides, foldingPla
         <dt>{said.planHash}</dt>
         <dd>
           <code>{foldingPlan}</code>{' '}
-          <a href={`/api/files/${fileId}/plan`} download>
+          <a href={`/api/files/${file.id}/plan`} download>
             {said.savePlan}
           </a>
         </dd>
       </dl>
+      <FoldAgain titleId={titleId} file={file} />
     </div>
   );
 }

@@ -30,6 +30,8 @@ export interface NewsData {
   readonly pictures: { readonly reportId: string; readonly pictures: number };
   /** A job failed; it is tried again unless this was its last try. */
   readonly stumbled: { readonly job: JobKind; readonly cause: string; readonly isLast: boolean };
+  /** It was said again how sheets fold. */
+  readonly folded: { readonly saidAgain: number };
   /** Somebody said something about a finding. */
   readonly remarked: { readonly findingId: string };
   /** A party stated something; told by whoever admits it. */

@@ -11,6 +11,8 @@ import type { Findings } from './findings.ts';
 import { findingsIn } from './findings.ts';
 import type { FoldedBooks } from './folded-books.ts';
 import { foldedBooksIn } from './folded-books.ts';
+import type { Foldings } from './foldings.ts';
+import { foldingsIn } from './foldings.ts';
 import type { GivenPlans } from './given-plans.ts';
 import { givenPlansIn } from './given-plans.ts';
 import type { Identity } from './identity.ts';
@@ -55,6 +57,7 @@ export interface Tables {
   readonly files: Files;
   readonly pages: Pages;
   readonly foldedBooks: FoldedBooks;
+  readonly foldings: Foldings;
   readonly givenPlans: GivenPlans;
   readonly reports: Reports;
   readonly pictures: Pictures;
@@ -94,6 +97,7 @@ export function tablesOf(access: Access): Tables {
     files: filesIn(access),
     pages: pagesIn(access),
     foldedBooks: foldedBooksIn(access),
+    foldings: foldingsIn(access),
     givenPlans: givenPlansIn(access),
     reports: reportsIn(access),
     pictures: picturesIn(access),

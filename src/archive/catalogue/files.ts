@@ -30,8 +30,10 @@ export interface SentFile {
   readonly remark: string;
   /** Where only some pages were sent: the file whose pages they replace, and which. */
   readonly replaces: { readonly fileId: string; readonly pages: readonly PageRange[] } | null;
-  /** Of sheets: how they fold, where the sender said so. */
+  /** Of sheets: how they fold, where the sender said so, or somebody after them. */
   readonly folding: SaidFolding | null;
+  /** How often that was said again after they were sent. */
+  readonly foldingNumber: number;
   readonly senderId: string;
   readonly sha256: string;
   readonly atMs: number;
@@ -113,7 +115,7 @@ function addFile(database: Database, file: FileToAdd): SentFile {
     });
   }
   if (folding !== null) addFolding(database, { fileId: id, partId: file.partId }, folding);
-  return { ...told, replaces, folding, id, position, revisionNumber, atMs: at };
+  return { ...told, replaces, folding, foldingNumber: 0, id, position, revisionNumber, atMs: at };
 }
 
 function fileOf(database: Database, row: Row): SentFile {
@@ -129,7 +131,7 @@ function fileOf(database: Database, row: Row): SentFile {
     name: textIn(row, 'name'),
     remark: textIn(row, 'remark'),
     replaces: laidOver === null ? null : { fileId: laidOver, pages: pages.map(rangeOf) },
-    folding: foldingOf(database, id),
+    ...foldingOf(database, id),
     senderId: textIn(row, 'sender_id'),
     sha256: textIn(row, 'blob'),
     atMs: numberIn(row, 'at_ms'),

@@ -11,6 +11,8 @@ export interface KeptReport {
   readonly fileId: string;
   /** SHA-256 of all that it depends on beside the two files. */
   readonly terms: string;
+  /** Of sheets, by which folding: as `SentFile.foldingNumber`; 0 of other files. */
+  readonly folding: number;
   readonly verdict: 'match' | 'differs';
   readonly sha256: string;
   readonly atMs: number;
@@ -19,7 +21,9 @@ export interface KeptReport {
 /** Every report that was made. */
 export interface Reports {
   /** Under the same terms there is one report on the same two files: the first one, which is given back. */
-  add(report: Omit<KeptReport, 'id' | 'atMs'> & { readonly at: number }): Promise<KeptReport>;
+  add(
+    report: Omit<KeptReport, 'id' | 'atMs' | 'folding'> & { readonly folding?: number; readonly at: number },
+  ): Promise<KeptReport>;
   get(id: string): Promise<KeptReport | null>;
   /** On a file, the oldest first. */
   onFile(fileId: string): Promise<readonly KeptReport[]>;
@@ -38,10 +42,10 @@ export function reportsIn(access: Access): Reports {
           { dummyId, fileId, terms },
         );
         if (known !== null) return reportOf(known);
-        const report = { ...told, id: newId(), atMs: at };
+        const report = { folding: 0, ...told, id: newId(), atMs: at };
         database.run(
-          `INSERT INTO report (id, part_id, dummy_id, file_id, terms, verdict, blob, at_ms)
-           VALUES (:id, :partId, :dummyId, :fileId, :terms, :verdict, :sha256, :atMs)`,
+          `INSERT INTO report (id, part_id, dummy_id, file_id, terms, folding, verdict, blob, at_ms)
+           VALUES (:id, :partId, :dummyId, :fileId, :terms, :folding, :verdict, :sha256, :atMs)`,
           report,
         );
         return report;
@@ -69,6 +73,7 @@ function reportOf(row: Row): KeptReport {
     dummyId: textIn(row, 'dummy_id'),
     fileId: textIn(row, 'file_id'),
     terms: textIn(row, 'terms'),
+    folding: numberIn(row, 'folding'),
     verdict: wordIn(row, 'verdict', ['match', 'differs']),
     sha256: textIn(row, 'blob'),
     atMs: numberIn(row, 'at_ms'),

@@ -2,7 +2,7 @@ import type { SaidFolding } from '../../model/index.ts';
 import { BINDINGS, WORKINGS } from '../../model/index.ts';
 import type { Database } from './database.ts';
 import type { Row } from './row.ts';
-import { textIn, textOrNullIn, wordIn } from './row.ts';
+import { numberIn, textIn, textOrNullIn, wordIn } from './row.ts';
 
 /** Notes how a file is said to fold, in the transaction that adds it. */
 export function addFolding(
@@ -17,15 +17,24 @@ export function addFolding(
   );
 }
 
-/** How a file is said to fold; null where nothing was said. */
-export function foldingOf(database: Database, fileId: string): SaidFolding | null {
-  const row = database.one('SELECT plan_blob, fold, bound, working FROM said_folding WHERE file_id = :fileId', {
-    fileId,
-  });
-  return row && saidIn(row);
+/** How a file is said to fold, by what was said last, and how often it was said again; null where nothing was said. */
+export function foldingOf(
+  database: Database,
+  fileId: string,
+): { readonly folding: SaidFolding | null; readonly foldingNumber: number } {
+  const row = database.one(
+    `SELECT 0 AS number, plan_blob, fold, bound, working FROM said_folding WHERE file_id = :fileId
+     UNION ALL SELECT number, plan_blob, fold, bound, working FROM folding_said_again WHERE file_id = :fileId
+     ORDER BY number DESC LIMIT 1`,
+    { fileId },
+  );
+  return row === null
+    ? { folding: null, foldingNumber: 0 }
+    : { folding: saidIn(row), foldingNumber: numberIn(row, 'number') };
 }
 
-function saidIn(row: Row): SaidFolding {
+/** A row’s plan or folds. */
+export function saidIn(row: Row): SaidFolding {
   const plan = textOrNullIn(row, 'plan_blob');
   if (plan !== null) return { plan };
   return {

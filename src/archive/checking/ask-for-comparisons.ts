@@ -27,7 +27,7 @@ export async function askForComparisons(
   for (const file of filesToCompare(await tables.files.ofPart(partId), dummy)) {
     if ((await tables.pages.ofBlob(file.sha256)) === null) continue;
     const order: CompareOrder = { dummyId: dummy.id, fileId: file.id };
-    const key = compareKey(dummy.id, file.id, termsFor(file.kind, tolerances));
+    const key = compareKey(dummy.id, file.id, termsFor(file, tolerances));
     jobs.push(await tables.jobs.add({ kind: 'compare', key, order, at }));
   }
   return jobs;

@@ -21,7 +21,7 @@ export async function checkingState(tables: Tables, file: SentFile, tolerances: 
   const report = await newestReport(tables, { dummyId: dummy.id, fileId: file.id });
   return {
     reading,
-    comparing: await tables.jobs.byKey(compareKey(dummy.id, file.id, termsFor(file.kind, tolerances))),
+    comparing: await tables.jobs.byKey(compareKey(dummy.id, file.id, termsFor(file, tolerances))),
     drawing: report && (await tables.jobs.byKey(`report/${report.id}`)),
   };
 }

@@ -43,7 +43,7 @@ async function comparisonOf({ catalogue }: Archive, order: CheckingOrder, job: J
   const [dummy, file] = [await fileOf(catalogue, dummyId), await fileOf(catalogue, fileId)];
   const pages = await bookPages(catalogue, file);
   if (pages === null) throw new Refusal('unavailable', { what: file.name, reason: 'it is still to be read' });
-  return { dummy, file, pages, terms: termsFor(file.kind, order.tolerances) };
+  return { dummy, file, pages, terms: termsFor(file, order.tolerances) };
 }
 
 async function makeReport(
@@ -74,9 +74,11 @@ async function check(
 ): Promise<Checked> {
   const { catalogue } = archive;
   const { dummy, file, terms } = comparison;
+  const { tolerances, purpose } = terms;
   const titleId = (await catalogue.titles.part(file.partId))?.titleId ?? '';
   const request: CheckTools = {
-    ...terms,
+    tolerances,
+    purpose,
     limits: order.limits,
     keptFolder: order.factsFolder,
     workers: order.pool,

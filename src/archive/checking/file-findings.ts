@@ -79,12 +79,14 @@ export async function fileFindings(
   return { dummy, report, findings };
 }
 
-/** The newest report on a file under a dummy. */
+/** The newest report on a file under a dummy; of sheets of which it was said again how they fold, by what was said last. */
 export async function newestReport(
   { reports }: Pick<Tables, 'reports'>,
   { dummyId, fileId }: { readonly dummyId: string; readonly fileId: string },
 ): Promise<KeptReport | null> {
-  return (await reports.onFile(fileId)).findLast((report) => report.dummyId === dummyId) ?? null;
+  const own = (await reports.onFile(fileId)).filter((report) => report.dummyId === dummyId);
+  const last = Math.max(...own.map(({ folding }) => folding));
+  return own.findLast(({ folding }) => folding === last) ?? null;
 }
 
 interface Found {

@@ -3,7 +3,7 @@ import { RASTER_RENDERER } from '../../reading/pool/index.ts';
 import { formatPlan } from '../../plates/index.ts';
 import { keepBytes } from '../blobs/index.ts';
 import type { Blobs } from '../blobs/index.ts';
-import type { KeptPage, Tables } from '../catalogue/index.ts';
+import type { FoldedAs, KeptPage, Tables } from '../catalogue/index.ts';
 import { openKeptFacts } from '../kept-facts.ts';
 import { describeFile } from '../read-file.ts';
 import type { CheckedSheets } from '../sheets/sheets-request.ts';
@@ -60,7 +60,7 @@ async function keepRead(
 export async function noteFolded(
   tables: Pick<Tables, 'blobs' | 'foldedBooks' | 'pages'>,
   { book, plan, pages, sides }: FreshFold,
-  { fileId, dummyId, at }: { readonly fileId: string; readonly dummyId: string; readonly at: number },
+  { fileId, dummyId, folding, at }: Required<FoldedAs> & { readonly fileId: string; readonly at: number },
 ): Promise<void> {
   for (const put of [book, plan, sides]) {
     if (put !== null) await tables.blobs.add({ sha256: put.sha256, bytes: put.bytes, at });
@@ -70,6 +70,7 @@ export async function noteFolded(
   await tables.foldedBooks.add({
     fileId,
     dummyId,
+    folding,
     sha256: book.sha256,
     plan: plan.sha256,
     sides: sides?.sha256 ?? null,

@@ -113,13 +113,14 @@ async function record(archive: Archive, at: number, recognised: Recognised): Pro
   const { comparison, verdict, planFrom, blob, list, folded, appearances, known, same } = recognised;
   const { dummy, file, terms } = comparison;
   const { partId } = file;
+  const as = { dummyId: dummy.id, folding: file.foldingNumber };
   return recorded(archive, at, async (tables, log) => {
     const before = await keptUnder(tables, comparison);
     if (before !== null) return before;
     if ((await tables.reports.onDummy(dummy.id)).length !== known.reports) return null;
     for (const put of [blob, list]) if (put !== null) await tables.blobs.add({ ...put, at });
-    if (folded !== null) await noteFolded(tables, folded, { fileId: file.id, dummyId: dummy.id, at });
-    const told = { partId, dummyId: dummy.id, fileId: file.id, terms: termsHash(terms), verdict };
+    if (folded !== null) await noteFolded(tables, folded, { fileId: file.id, ...as, at });
+    const told = { partId, ...as, fileId: file.id, terms: termsHash(terms), verdict };
     const kept = await tables.reports.add({ ...told, sha256: blob.sha256, at });
     await noteFindings(tables, { partId, reportId: kept.id, dummy, appearances, same, at });
     await log({

@@ -21,9 +21,10 @@ export async function knownFindings(
 ): Promise<KnownSoFar> {
   const reports = await catalogue.reports.onDummy(dummyId);
   const known = new Map<string, KnownFinding & { readonly pages: Set<string> }>();
-  for (const { id, fileId, sha256 } of reports) {
+  for (const report of reports) {
+    const { id, fileId, sha256 } = report;
     const file = await catalogue.files.get(fileId);
-    const pages = file && (await bookPages(catalogue, file));
+    const pages = file && (await bookPages(catalogue, file, report));
     if (pages === null) continue;
     const appearances = new Map(
       appearancesIn(await readReport(blobs, sha256), pages).map((one) => [one.finding.id, one]),

@@ -26,9 +26,9 @@ export async function lendReport<T>(
 ): Promise<T> {
   const [dummy, file] = [await fileOf(catalogue, kept.dummyId), await fileOf(catalogue, kept.fileId)];
   // sheets as they were folded for this report: another dummy may have come since
-  const revision = await bookPages(catalogue, file, kept.dummyId);
+  const revision = await bookPages(catalogue, file, kept);
   const pages = { dummy: await bookPages(catalogue, dummy), revision };
-  const sides = await sidesOf(catalogue, file, kept.dummyId);
+  const sides = await sidesOf(catalogue, file, kept);
   const hashes = [...(pages.dummy ?? []), ...(pages.revision ?? []), ...(sides ?? [])].map(({ sha256 }) => sha256);
   const report = await readReport(blobs, kept.sha256);
   const tools = { pool, limits, kept: await openKeptFacts(null, RASTER_RENDERER) };

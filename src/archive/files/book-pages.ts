@@ -1,4 +1,4 @@
-import type { FoldedBook, KeptPage, SentFile, Tables } from '../catalogue/index.ts';
+import type { FoldedAs, FoldedBook, KeptPage, SentFile, Tables } from '../catalogue/index.ts';
 import { layOver } from './lay-over.ts';
 
 /** A page of a whole book: the blob it lies in, its number there, and its identity. */
@@ -20,17 +20,17 @@ export type BookTables = Pick<Tables, 'files' | 'foldedBooks' | 'pages'>;
  * The whole book that a file stands for: its own pages; the book that its sheets fold to, once they were taken apart; or
  * the file below with these laid over it.
  *
- * @param dummyId  sheets as they were folded to look like this dummy, where they were; else as they were last
+ * @param as  sheets as they were folded for a report, where they were; else as they were last
  * @returns null while one of the files was not read yet
  * @throws {Refusal} malformed: pages were supplied again that do not fit into the file below
  */
-export async function bookPages(tables: BookTables, file: SentFile, dummyId?: string): Promise<BookPage[] | null> {
-  const folded = await foldedBook(tables, file, dummyId);
+export async function bookPages(tables: BookTables, file: SentFile, as?: FoldedAs): Promise<BookPage[] | null> {
+  const folded = await foldedBook(tables, file, as);
   const own = await blobPages(tables, folded?.sha256 ?? file.sha256);
   if (own === null || file.replaces === null) return own;
   const { fileId, pages } = file.replaces;
   const below = await tables.files.get(fileId);
-  const base = below && (await bookPages(tables, below, dummyId));
+  const base = below && (await bookPages(tables, below, as && { dummyId: as.dummyId }));
   return base && [...layOver(base, own, pages)];
 }
 
@@ -47,24 +47,24 @@ export async function blobPages(tables: Pick<Tables, 'pages'>, sha256: string): 
  * The sides of a file of sheets as people see them: its own pages; or, where they came as plates and were taken apart,
  * what was put together from these.
  *
- * @param dummyId  as `bookPages`
+ * @param as  as `bookPages`
  * @returns null while it was not read yet
  */
 export async function sidesOf(
   tables: Pick<BookTables, 'foldedBooks' | 'pages'>,
   file: SentFile,
-  dummyId?: string,
+  as?: FoldedAs,
 ): Promise<BookPage[] | null> {
-  const folded = await foldedBook(tables, file, dummyId);
+  const folded = await foldedBook(tables, file, as);
   return blobPages(tables, folded?.sides ?? file.sha256);
 }
 
 async function foldedBook(
   { foldedBooks }: Pick<BookTables, 'foldedBooks'>,
   { id }: SentFile,
-  dummyId: string | undefined,
+  as: FoldedAs | undefined,
 ): Promise<FoldedBook | null> {
-  return (dummyId === undefined ? null : await foldedBooks.ofFile(id, dummyId)) ?? foldedBooks.ofFile(id);
+  return (as === undefined ? null : await foldedBooks.ofFile(id, as)) ?? foldedBooks.ofFile(id);
 }
 
 /** The files whose blobs a book may have pages of: the file itself, then what it is laid over. */

@@ -1,5 +1,5 @@
 import type { PageState } from '../../model/index.ts';
-import type { SentFile } from '../catalogue/index.ts';
+import type { KeptReport, SentFile } from '../catalogue/index.ts';
 import { newestReport } from '../checking/file-findings.ts';
 import type { Archive } from '../open-archive.ts';
 import { readReport } from '../read-report.ts';
@@ -35,7 +35,7 @@ export async function pageHistory(
   for (const file of await catalogue.files.ofPart(dummy.partId)) {
     const report = file.kind === 'dummy' ? null : await newestReport(catalogue, { dummyId: dummy.id, fileId: file.id });
     if (report !== null) {
-      const pages = await pagesOrNone(catalogue, file);
+      const pages = await pagesOrNone(catalogue, file, report);
       const pairs = (await readReport(blobs, report.sha256)).pages.filter((pair) => pair.dummyPage === dummyPage);
       for (const { state, revisionPage: pageNumber } of pairs) {
         const page = pageNumber === null ? undefined : pages[pageNumber - 1];
@@ -48,6 +48,6 @@ export async function pageHistory(
   return history;
 }
 
-async function pagesOrNone(catalogue: BookTables, file: SentFile): Promise<readonly BookPage[]> {
-  return (await bookPages(catalogue, file)) ?? [];
+async function pagesOrNone(catalogue: BookTables, file: SentFile, as: KeptReport): Promise<readonly BookPage[]> {
+  return (await bookPages(catalogue, file, as)) ?? [];
 }

@@ -4,6 +4,7 @@ import type { Actor } from '../actor.ts';
 import type { FileKind, PageRange, SentFile, Tables } from '../catalogue/index.ts';
 import type { Archive } from '../open-archive.ts';
 import { recorded } from '../record/recorded.ts';
+import { foldingWords } from '../sheets/folding-words.ts';
 import { requireFolding } from '../sheets/require-folding.ts';
 import { requirePart } from '../standing.ts';
 import { fileBelow, readKey } from './file-below.ts';
@@ -104,14 +105,9 @@ async function wordsOfFile(tables: Pick<Tables, 'files'>, file: SentFile): Promi
   const { kind, revisionNumber, name, remark, replaces, folding } = file;
   const below = replaces && (await tables.files.get(replaces.fileId));
   const laid = replaces && below ? `, ${wordsOf(replaces.pages)} over ${fileWords(below)}` : '';
+  const folded = folding === null ? '' : `, folded ${foldingWords(folding)}`;
   const what = kind === 'revision' ? `revision ${revisionNumber}` : kind === 'dummy' ? 'dummy' : 'plates input';
-  return `${what}: ${name}${laid}${foldingWords(folding)}${remark === '' ? '' : `; ${remark}`}`;
-}
-
-function foldingWords(folding: SaidFolding | null): string {
-  if (folding === null) return '';
-  if ('plan' in folding) return ', folded by a plan that was given';
-  return `, folded ${folding.fold}, ${folding.bound}, ${folding.working}`;
+  return `${what}: ${name}${laid}${folded}${remark === '' ? '' : `; ${remark}`}`;
 }
 
 function fileWords({ kind, revisionNumber, name }: SentFile): string {

@@ -1,7 +1,7 @@
 import type { PageDescription, PageRaster, Word } from '../../model/index.ts';
 import { Refusal } from '../../model/index.ts';
 import { knownPage } from '../../plates/index.ts';
-import type { Grey, KnownPage, MarkedGrid } from '../../plates/index.ts';
+import type { Grey, KnownPage, MarkedGrid, Plan } from '../../plates/index.ts';
 import type { PictureShelf } from '../../reading/index.ts';
 import type { LookJob, SeenPage } from '../page-jobs.ts';
 import type { DescribedFile, ReadingTools } from '../read-file.ts';
@@ -24,6 +24,15 @@ export interface ReadSide {
   readonly grey: Grey;
   readonly words: readonly Word[];
   readonly marks: MarkedGrid | null;
+  readonly boxes: MarkedGrid | null;
+}
+
+/** What the plan of sheets is settled by. */
+export interface SheetsRead {
+  readonly pages: readonly (LookedFor | null)[];
+  /** Of most of the dummy's pages. */
+  readonly trimmed: Plan['trimmed'];
+  readonly sides: readonly ReadSide[];
 }
 
 /** Told how many more pages are done. */
@@ -53,15 +62,15 @@ export async function readDummy(
 }
 
 /**
- * Draws the sides of the sheets and reads their crop marks.
+ * Draws the sides of the sheets, and reads their crop marks and the boxes of the pages on them.
  *
- * @param markedSize  of the pages between crop marks; null where their places are known without
+ * @param pageSize  of the pages whose marks and boxes are read; null where their places are known without
  * @throws {Refusal} unreadable: a side that cannot be drawn, since what stands on it cannot be told
  */
 export async function readSides(
   tools: ReadingTools,
   file: DescribedFile,
-  markedSize: PageDescription['trimmed'] | null,
+  pageSize: PageDescription['trimmed'] | null,
   onDone: OnDone,
   shelf: PictureShelf,
 ): Promise<readonly ReadSide[]> {
@@ -70,9 +79,9 @@ export async function readSides(
       if ('unreadable' in page) {
         throw new Refusal('unreadable', { file: 'the sheets', reason: page.unreadable, page: page.pageNumber });
       }
-      const { grey, words, marks } = await look(tools, file, page.pageNumber, { markedSize }, shelf);
+      const { grey, words, marks, boxes } = await look(tools, file, page.pageNumber, { pageSize }, shelf);
       onDone(1);
-      return { ...page.trimmed, grey, words, marks };
+      return { ...page.trimmed, grey, words, marks, boxes };
     }),
   );
 }

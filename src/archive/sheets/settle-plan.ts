@@ -2,18 +2,19 @@ import type { ReportSheets } from '../../model/index.ts';
 import { Refusal } from '../../model/index.ts';
 import {
   assignSides,
-  findGridByMatching,
   findPlan,
   fitsGrid,
   orderByMarks,
   placePlan,
-  planByRule,
   recognisePage,
   requirePlanFor,
   sidesInOrder,
+  standPlan,
 } from '../../plates/index.ts';
-import type { FoundSide, MarkedGrid, MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
-import type { LookedFor, ReadSide } from './read-sheets.ts';
+import type { MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
+import { locatePages } from './locate-pages.ts';
+import type { ReadSide, SheetsRead } from './read-sheets.ts';
+import { knownPages, recognisedOn } from './recognised-on-side.ts';
 import type { CheckedSheets, PlanChoice } from './sheets-request.ts';
 
 /** The plan with its cells where the sheets have them, and which page of the file is which side. */
@@ -25,13 +26,6 @@ export interface SettledPlan {
   /** Collating marks, and the sheets they stand on. */
   readonly marks: readonly MarkedSheet[];
   readonly agreement: CheckedSheets['agreement'];
-}
-
-/** What the plan is settled by. */
-export interface SheetsRead {
-  readonly pages: readonly (LookedFor | null)[];
-  readonly trimmed: Plan['trimmed'];
-  readonly sides: readonly ReadSide[];
 }
 
 /**
@@ -50,19 +44,15 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 's
     const plan = centred(choice.plan, sides);
     return { plan, ...order(plan), located: 'plan', agreement: null };
   }
-  const { grids, located } = gridsOf(read);
+  const { grids, located } = locatePages(read);
+  const recognised = grids.map((grid, index) => recognisedOn(read, index, grid));
+  const book = { pages: pages.length, trimmed };
   let plan: Plan;
   let agreement: CheckedSheets['agreement'] = null;
   if (choice.from === 'made') {
-    plan = planByRule(choice, { pages: pages.length, trimmed });
+    plan = standPlan(choice, book, recognised);
   } else {
-    const found = findPlan(
-      grids.map((grid, index) => recognisedOn(read, index, grid)),
-      {
-        pages: pages.length,
-        trimmed,
-      },
-    );
+    const found = findPlan(recognised, book);
     ({ plan } = found);
     agreement = { agreeing: found.agreeing, recognised: found.recognised };
   }
@@ -74,7 +64,7 @@ export function settlePlan(choice: PlanChoice, read: SheetsRead, by: 'seen' | 's
     throw new Refusal('malformed', {
       pointer: `sheet ${sheet.sheet} ${side.side}`,
       expected: `${most('column')} columns and ${most('row')} rows of pages`,
-      found: `${grid.columnsMm.length} and ${grid.rowsMm.length}`,
+      found: `${grid.columnsMm.length} and ${grid.rowsMm.length}${grid.onSide ? ', on their sides' : ''}`,
     });
   });
   const first = placePlan(plan, grids, sides);
@@ -112,50 +102,6 @@ function centred(plan: Plan, sides: readonly ReadSide[]): Plan {
         })),
       };
     }),
-  };
-}
-
-/**
- * By crop marks, or by laying the dummy's pages over the sides; a side that tells nothing has its cells where another of
- * its size has them.
- */
-function gridsOf({ pages, trimmed, sides }: SheetsRead): {
-  readonly grids: readonly MarkedGrid[];
-  readonly located: ReportSheets['located'];
-} {
-  const greys = pages.flatMap((page) => (page === null ? [] : [page.grey]));
-  const own = sides.map(({ marks, width, height }, index) => {
-    const isAlike = (side: ReadSide): boolean => side.width === width && side.height === height;
-    return marks ?? sides.find((side, other) => other !== index && side.marks !== null && isAlike(side))?.marks ?? null;
-  });
-  const told = own.map((marks, index) => marks ?? findGridByMatching(sides[index]!.grey, greys, trimmed));
-  const grids = told.map((grid, index): MarkedGrid => {
-    const { width, height } = sides[index]!;
-    const alike = told.find(
-      (_, other) => sides[other]!.width === width && sides[other]!.height === height && told[other],
-    );
-    const found = grid ?? alike ?? null;
-    if (found !== null) return found;
-    throw new Refusal('unreadable', {
-      file: 'the sheets',
-      reason: 'no page of the dummy is to be seen',
-      page: index + 1,
-    });
-  });
-  return { grids, located: own.includes(null) ? 'matching' : 'marks' };
-}
-
-function knownPages({ pages }: SheetsRead) {
-  return pages.flatMap((page) => (page === null ? [] : [page.known]));
-}
-
-function recognisedOn(read: SheetsRead, index: number, { columnsMm, rowsMm }: MarkedGrid): FoundSide {
-  const { grey } = read.sides[index]!;
-  const known = knownPages(read);
-  return {
-    rows: rowsMm.length,
-    columns: columnsMm.length,
-    cells: rowsMm.flatMap((y) => columnsMm.map((x) => recognisePage(grey, { x, y, ...read.trimmed }, 0, known))),
   };
 }
 

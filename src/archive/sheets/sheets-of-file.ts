@@ -1,5 +1,5 @@
 import type { ReportSheets, ReportSide } from '../../model/index.ts';
-import type { FoldedBook, SentFile } from '../catalogue/index.ts';
+import type { FoldedBook, KeptReport, SentFile } from '../catalogue/index.ts';
 import { dummyToCompareWith } from '../checking/dummy-to-compare-with.ts';
 import { newestReport } from '../checking/file-findings.ts';
 import { blobPages } from '../files/book-pages.ts';
@@ -16,6 +16,8 @@ export interface SideOfFile extends ReportSide {
 export interface SheetsOfFile extends Omit<ReportSheets, 'sides'> {
   readonly sides: readonly SideOfFile[];
   readonly folded: FoldedBook;
+  /** The report that was made by it. */
+  readonly report: KeptReport;
 }
 
 /**
@@ -28,12 +30,12 @@ export async function sheetsOfFile(
   file: SentFile,
 ): Promise<SheetsOfFile | null> {
   const dummy = await dummyToCompareWith(catalogue, file.partId);
-  const folded = await catalogue.foldedBooks.ofFile(file.id);
-  if (dummy === null || folded === null) return null;
-  const report = await newestReport(catalogue, { dummyId: dummy.id, fileId: file.id });
-  const { sheets } = report === null ? {} : await readReport(blobs, report.sha256);
+  const report = dummy && (await newestReport(catalogue, { dummyId: dummy.id, fileId: file.id }));
+  const folded = report && (await catalogue.foldedBooks.ofFile(file.id, report));
+  if (report === null || folded === null) return null;
+  const { sheets } = await readReport(blobs, report.sha256);
   const pages = await blobPages(catalogue, folded.sides ?? file.sha256);
   if (sheets === undefined || pages === null) return null;
   const sides = sheets.sides.map((side) => ({ ...side, contentHash: pages[side.filePage - 1]?.contentHash ?? null }));
-  return { ...sheets, sides, folded };
+  return { ...sheets, sides, folded, report };
 }

@@ -1,5 +1,6 @@
 import { Refusal, type Weight } from '../../model/index.ts';
 import type { KeptReport, SentFile, Tables } from '../catalogue/index.ts';
+import { newestReport } from '../checking/file-findings.ts';
 import { partLife } from './part-state.ts';
 import { inForce } from './part-life.ts';
 import { rulingStates, settledOf, UNRULED, type RulingState } from './rulings.ts';
@@ -38,8 +39,11 @@ export async function releaseGround(tables: Tables, file: SentFile): Promise<Rel
   }
   const dummyId = inForce(await partLife(tables, file.partId))?.dummyId;
   if (dummyId === undefined) return refuse('the dummy in force', file.name, 'none');
-  const report = (await tables.reports.onFile(file.id)).findLast((one) => one.dummyId === dummyId);
-  if (report === undefined) return refuse('the file to release', file.name, 'not compared with the dummy in force yet');
+  const report = await newestReport(tables, { dummyId, fileId: file.id });
+  if (report === null) return refuse('the file to release', file.name, 'not compared with the dummy in force yet');
+  if (report.folding !== file.foldingNumber) {
+    return refuse('the file to release', file.name, 'not compared by the folding that was said last yet');
+  }
   const states = await rulingStates(tables, file.partId, dummyId);
   const weighty = (await tables.findings.inReport(report.id)).filter(({ weight }) => weight !== 'note');
   const ruled = weighty.map(({ finding, mark, weight }) => {

@@ -10,7 +10,7 @@ export const FOLDING_OPTIONS: Readonly<Record<string, ClientOption>> = {
   plan: { takes: 'FILE', says: 'of sheets: which page stands where, as witnessleaf-plan/1; found from them otherwise' },
   fold: { takes: '16', says: 'of sheets: pages of a section, or its folds such as “R>L, T>B, L>R”' },
   bound: { takes: 'sewn', says: 'with --fold: sewn, perfect-bound or saddle-stitched' },
-  working: { takes: 'sheetwise', says: 'with --fold: sheetwise, work-and-turn or work-and-tumble' },
+  working: { takes: 'sheetwise', says: 'with --fold: sheetwise, sheetwise-tumbled, work-and-turn or work-and-tumble' },
 };
 
 /** What was said of how the sheets fold; null where nothing was, a sentence where it does not fit. */

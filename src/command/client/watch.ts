@@ -1,6 +1,7 @@
 import { mkdir, rename, stat, writeFile } from 'node:fs/promises';
 import { join, parse, resolve } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import { isDeepStrictEqual } from 'node:util';
 import { Refusal } from '../../model/index.ts';
 import { printable } from '../../reporting/index.ts';
 import { EXIT } from '../exit-status.ts';
@@ -8,6 +9,8 @@ import { askServer, wholeList, type ArchiveClient } from './ask-server.ts';
 import type { ClientCommand, ClientTools, Given } from './client-command.ts';
 import { FILE_OPTIONS, fileKindOf } from './file-options.ts';
 import { findPart } from './find-part.ts';
+import { refuseLine } from './refuse-line.ts';
+import { FOLDING_OPTIONS, foldingGiven, sendFolding } from './send-folding.ts';
 import { openSent, type SentBytes } from './sent-bytes.ts';
 import { sendingFor } from './sending.ts';
 import { serverOf } from './server-options.ts';
@@ -27,6 +30,7 @@ export const watch: ClientCommand = {
   says: 'sends every file that is put into FOLDER, for plates every folder of TIFFs as one, then moves it to FOLDER/sent, or with the reason to FOLDER/refused',
   options: {
     ...FILE_OPTIONS,
+    ...FOLDING_OPTIONS,
     every: { takes: 'SECONDS', says: `between two looks; ${LOOK_SECONDS.usual} where nothing is said` },
     once: { takes: null, says: 'sends what is there and ends' },
   },
@@ -36,10 +40,13 @@ export const watch: ClientCommand = {
     if ((await stat(folder).catch(() => null))?.isDirectory() !== true)
       throw new Refusal('not-found', { what: folder });
     const waitMs = secondsOf(given) * 1000;
+    const said = foldingGiven(given);
+    if (typeof said === 'string') return refuseLine(said, tools);
     const client = askServer(await serverOf(given, tools), tools);
-    const kind = fileKindOf(given);
+    const kind = fileKindOf(given, { isFolded: said !== null });
     const { part } = await findPart(client, given);
-    const told = { partId: part.id, kind, remark: given.text('remark') ?? '', pages: null, folding: null };
+    const folding = said === null ? null : await sendFolding(client, part.id, said, desk.folder);
+    const told = { partId: part.id, kind, remark: given.text('remark') ?? '', pages: null, folding };
     desk.err.write(printable(`watching ${folder}`) + '\n');
     const look = () => lookInto(folder, { folders: kind === 'plates-input' });
     let before = await look();
@@ -97,12 +104,10 @@ function requireTogether({ name, isFolder }: LookedAt): void {
 
 /** The last file of the part where it is this one: a run that was killed after sending, before putting away. */
 async function alreadySent(client: ArchiveClient, { sha256 }: SentBytes, told: Found['told']): Promise<string | null> {
-  const files = await wholeList<{ readonly id: string; readonly sha256: string; readonly kind: string }>(
-    client,
-    `/api/parts/${told.partId}/files`,
-  );
-  const last = files.at(-1);
-  return last?.kind === told.kind && last.sha256 === sha256 ? last.id : null;
+  type Listed = Pick<FileToSend, 'kind' | 'folding'> & { readonly id: string; readonly sha256: string };
+  const last = (await wholeList<Listed>(client, `/api/parts/${told.partId}/files`)).at(-1);
+  const isThis = last?.kind === told.kind && last.sha256 === sha256 && isDeepStrictEqual(last.folding, told.folding);
+  return isThis ? last.id : null;
 }
 
 /** Moves a file, under a name that is free, with a note beside it. */

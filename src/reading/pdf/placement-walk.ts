@@ -8,7 +8,7 @@ import type { InlineImage, Operand, Operation } from './content/operand.ts';
 import { Operations } from './content/operations.ts';
 import { decodeContent } from './content/page-content.ts';
 import { narrowClip, visibleBox } from './geometry/clip.ts';
-import type { Outline } from './geometry/clip.ts';
+import type { Clip, Outline } from './geometry/clip.ts';
 import { concatenate } from './geometry/matrix.ts';
 import { PathBuilder } from './geometry/path.ts';
 import { boundingBox, placedRectangle } from './geometry/polygon.ts';
@@ -50,9 +50,12 @@ export class PlacementWalk {
   #operators = 0;
   #painted = 0;
   #page: Polygon = [];
+  readonly #entersForm: (outline: Polygon, clip: Clip) => boolean;
 
-  constructor(book: Book, layers: LayerStates) {
+  /** @param entersForm  whether a form that is drawn, by where its box lies and what clips it, is run through */
+  constructor(book: Book, layers: LayerStates, entersForm: (outline: Polygon, clip: Clip) => boolean = () => true) {
     this.#book = book;
+    this.#entersForm = entersForm;
     this.#limits = book.limits;
     this.#layers = layers;
     this.#deadline = performance.now() + book.limits.pageMs;
@@ -90,7 +93,9 @@ export class PlacementWalk {
     const ctm = concatenate(matrixEntry(form.dict), state.ctm);
     const box = numbersOf(form.dict.context, entryOf(form.dict, 'BBox'), 4) as
       [number, number, number, number] | undefined;
-    const clip = box === undefined ? state.clip : narrowClip(state.clip, [placedRectangle(ctm, ...box)]);
+    const outline = box === undefined ? null : placedRectangle(ctm, ...box);
+    const clip = outline === null ? state.clip : narrowClip(state.clip, [outline]);
+    if (outline !== null && from.isInPatternOrMask !== true && !this.#entersForm(outline, state.clip)) return;
     this.#runStream(
       form,
       { ...state, ctm, clip },

@@ -83,7 +83,7 @@ async function fileFacts(
   contents: PackOrder['contents'],
 ): Promise<PackFacts['files'][number]> {
   // how sheets were said to fold is told by the log, and how they were folded by the plan itself
-  const { position: _position, folding: _folding, atMs, ...told } = file;
+  const { position: _position, folding: _folding, foldingNumber: _number, atMs, ...told } = file;
   const blob = await tables.blobs.get(file.sha256);
   const pages = await tables.pages.ofBlob(file.sha256);
   const list = file.replaces === null ? null : await keptList(tables, file);

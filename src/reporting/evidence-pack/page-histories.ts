@@ -61,12 +61,12 @@ async function stateIn(
   reports: readonly ReadReport[],
 ): Promise<PageState> {
   const nothing = { fileId: file.id, pageNumber: null, contentHash: null, picture: null };
-  const pages = await bookPages(tables, file);
+  const latest = reports.findLast(({ kept }) => kept.fileId === file.id);
+  const pages = await bookPages(tables, file, latest?.kept);
   if (file.kind === 'dummy') {
     const pageNumber = pages === null || dummyPage > pages.length ? null : dummyPage;
     return { ...nothing, pageNumber, state: 'dummy', ...(await shownAt(tables, pages, dummyPage)) };
   }
-  const latest = reports.findLast(({ kept }) => kept.fileId === file.id);
   const pair = latest?.report.pages.find((one) => one.dummyPage === dummyPage && one.state !== 'repeated');
   if (pair === undefined) return { ...nothing, state: 'not-compared' };
   const { revisionPage } = pair;

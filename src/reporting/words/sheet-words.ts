@@ -6,7 +6,12 @@ const PLAN_WORDS = {
   made: 'made from the folds',
   found: 'found from the sheets (to be confirmed)',
 } as const;
-const PLACE_WORDS = { plan: 'by the plan', marks: 'by crop marks', matching: 'by matching the dummy’s pages' } as const;
+const PLACE_WORDS = {
+  plan: 'by the plan',
+  boxes: 'by the boxes that pages were placed with',
+  marks: 'by crop marks',
+  matching: 'by matching the dummy’s pages',
+} as const;
 
 /** How sheets were taken apart, in a sentence. */
 export function planSentence({ plan, binding, located }: ReportSheets): string {

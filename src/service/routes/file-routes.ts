@@ -26,13 +26,9 @@ const file = z
     name: form.fileName,
     remark: form.remark,
     replaces: z.object({ file: form.id, pages: z.array(range) }).nullable(),
-    folding: z
-      .union([
-        z.object({ plan: form.sha256 }),
-        z.object({ fold: z.string(), bound: form.binding, working: z.string() }),
-      ])
-      .nullable()
-      .meta({ description: 'how its sheets fold, as its sender said; null where nothing was said' }),
+    folding: form.saidFolding.nullable().meta({
+      description: 'how its sheets fold, as its sender said, or the printer after it; null where nobody said',
+    }),
     sender: form.person.omit({ rights: true }),
     sha256: form.sha256,
     signedAs: form.sha256.nullable().meta({

@@ -64,6 +64,12 @@ export const foldingFields = {
     .meta({ description: 'with `fold`: of every sheet; sheetwise where nothing is said' }),
 };
 
+/** How sheets are said to fold: by a plan, or by folds. */
+export const saidFolding = z.union([
+  z.object({ plan: sha256 }),
+  z.object({ fold: z.string(), bound: binding, working: z.string() }),
+]);
+
 /**
  * What was said of how sheets fold.
  *

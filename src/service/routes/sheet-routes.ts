@@ -1,10 +1,12 @@
 import { z } from 'zod';
+import type { KeptReport, SentFile } from '../../archive/index.ts';
 import { requireFile, sheetsOfFile } from '../../archive/index.ts';
 import { Refusal } from '../../model/index.ts';
 import { pictureName } from '../../reporting/index.ts';
 import { json } from '../table/answer.ts';
 import { blobAnswer } from '../table/blob-answer.ts';
 import { route } from '../table/make-route.ts';
+import type { ServiceTools } from '../tools.ts';
 import * as form from './forms.ts';
 import { sideAddress } from './picture-address.ts';
 
@@ -38,9 +40,19 @@ const sheets = z
   .object({
     plan: z.enum(['given', 'made', 'found']).meta({ description: 'where the folding plan comes from' }),
     binding: form.binding,
-    located: z.enum(['plan', 'marks', 'matching']).meta({ description: 'how the places of the pages were found' }),
+    located: z
+      .enum(['plan', 'boxes', 'marks', 'matching'])
+      .meta({ description: 'how the places of the pages were found' }),
     foldedBook: form.sha256.meta({ description: 'of the book that the sheets fold to' }),
     foldingPlan: form.sha256.meta({ description: 'of the plan, as witnessleaf-plan/1' }),
+    confirmed: z
+      .object({ by: form.person.omit({ rights: true }), at: form.instant })
+      .nullable()
+      .meta({ description: 'of a plan that was found: who of the printer confirmed it; null where nobody did' }),
+    saidAgain: z
+      .array(z.object({ folding: form.saidFolding, by: form.person.omit({ rights: true }), at: form.instant }))
+      .meta({ description: 'how they fold, as it was said after they were sent; the last one counts' }),
+    isCheckedSo: z.boolean().meta({ description: 'whether they were checked by what was said last' }),
     sides: z.array(
       z.object({
         sheet: z.int(),
@@ -85,13 +97,14 @@ export const sheetRoutes = [
       const { file } = await requireFile(tools.archive.catalogue, actor, params.fileId);
       const found = await sheetsOfFile(tools.archive, file);
       if (found === null) throw new Refusal('not-found', { what: 'sheets' });
-      const { plan, binding, located, sides, folded, separations = null } = found;
+      const { plan, binding, located, sides, folded, report, separations = null } = found;
       const shown = sides.map(({ contentHash, ...side }) => ({
         ...{ ...side, contentHash },
         picture: contentHash === null ? null : sideAddress(params.fileId, side.filePage, contentHash),
       }));
       const [foldedBook, foldingPlan] = [folded.sha256, folded.plan];
-      return json({ plan, binding, located, foldedBook, foldingPlan, sides: shown, separations });
+      const said = await saidOf(tools, file, report);
+      return json({ plan, binding, located, foldedBook, foldingPlan, ...said, sides: shown, separations });
     },
   }),
   route({
@@ -114,3 +127,20 @@ export const sheetRoutes = [
     },
   }),
 ];
+
+/** What people say of how the sheets fold. */
+async function saidOf({ archive: { catalogue } }: ServiceTools, file: SentFile, report: KeptReport) {
+  const { foldings, people } = catalogue;
+  const shown = async ({ personId, atMs }: { readonly personId: string; readonly atMs: number }) => {
+    const person = await people.get(personId);
+    const by = { id: personId, name: person?.name ?? '', party: person?.partyId ?? '' };
+    return { by, at: form.formatInstant(atMs) };
+  };
+  const confirmed = await foldings.confirmedIn(report.id);
+  const again = await foldings.saidAgain(file.id);
+  return {
+    confirmed: confirmed && (await shown(confirmed)),
+    saidAgain: await Promise.all(again.map(async (one) => ({ folding: one.folding, ...(await shown(one)) }))),
+    isCheckedSo: report.folding === file.foldingNumber,
+  };
+}

@@ -15,6 +15,7 @@ import { logRoutes } from './log-routes.ts';
 import { pageRoutes } from './page-routes.ts';
 import { partRoutes } from './part-routes.ts';
 import { peopleRoutes } from './people-routes.ts';
+import { foldingRoutes } from './folding-routes.ts';
 import { planRoutes } from './plan-routes.ts';
 import { remarkRoutes } from './remark-routes.ts';
 import { sheetRoutes } from './sheet-routes.ts';
@@ -49,6 +50,7 @@ export const ROUTES: readonly Route[] = [
   ...pageRoutes,
   ...sheetRoutes,
   ...planRoutes,
+  ...foldingRoutes,
   ...partRoutes,
   ...remarkRoutes,
   ...certificateRoutes,

@@ -90,6 +90,8 @@ export async function fillUp(book: Book): Promise<void> {
     at: 6,
   };
   await catalogue.foldedBooks.add(folded);
+  const again = { fileId: plates.id, partId: part.id, folding, personId: editor.id, atMs: 6 };
+  await catalogue.foldings.sayAgain(again);
   const report = await catalogue.reports.add({
     partId: part.id,
     dummyId: dummy.id,
@@ -99,6 +101,7 @@ export async function fillUp(book: Book): Promise<void> {
     sha256: first.sha256,
     at: 7,
   });
+  await catalogue.foldings.confirm({ reportId: report.id, personId: editor.id, atMs: 7 });
   const finding = await catalogue.findings.note({
     partId: part.id,
     reportId: report.id,

@@ -45,6 +45,7 @@ describe('what cannot be written down', () => {
     ['a page without a height', 'page', { height_mm: 'NULL' }],
     ['sheets that fold in no way', 'said_folding', { fold: 'NULL' }],
     ['sheets that fold by rules that are none', 'said_folding', { working: `'twice'` }],
+    ['sheets that fold in no way when it is said again', 'folding_said_again', { number: '2', fold: 'NULL' }],
     ['a plan of a book without pages', 'given_plan', { pages: '0' }],
     ['a report of a file on itself', 'report', { id: ID, file_id: 'dummy_id' }],
     ['a report that says perhaps', 'report', { id: ID, verdict: `'perhaps'`, terms: `'${hashLike('e9')}'` }],
@@ -107,6 +108,18 @@ describe('what cannot be written down', () => {
       'replaced_pages',
       { first_page: '3', last_page: '5' },
       'replaced_pages: a page is replaced twice',
+    ],
+    [
+      'a folding that is said again out of turn',
+      'folding_said_again',
+      { number: '3' },
+      'folding_said_again: numbers follow each other without a gap',
+    ],
+    [
+      'a folding said again of a revision',
+      'folding_said_again',
+      { file_id: `(SELECT id FROM file WHERE kind = 'revision')` },
+      'folding_said_again: only a whole plates input is folded',
     ],
     ['an entry that leaves a gap', 'log_entry', { log_index: '4' }, 'log_entry: an entry follows the last one'],
     [

@@ -98,6 +98,15 @@ describe('what is wrong on sheets is told in the words of sheets', () => {
     expect(Math.hypot(shiftXmm - 0.8, shiftYmm + 0.4)).toBeLessThan(0.03);
   });
 
+  it('measures register also where the sheet is tumbled between its sides', async () => {
+    const tumbled = smallPlan(16, { sections: [{ pages: 16, working: 'sheetwise-tumbled' }] });
+    const faults: SheetFault[] = [{ kind: 'back-off', sheet: 1, shiftXmm: 0.8, shiftYmm: -0.4 }];
+    const report = await checkMade(folder, { bookPath, plan: tumbled, faults }, { from: 'given', plan: tumbled });
+    expect(told(report)).toEqual(['back-out-of-register 1 1']);
+    const { shiftXmm, shiftYmm } = report.findings[0]!.measured as { shiftXmm: number; shiftYmm: number };
+    expect(Math.hypot(shiftXmm - 0.8, shiftYmm + 0.4)).toBeLessThan(0.03);
+  });
+
   it('sees creep that is not as planned', async () => {
     const flat = smallPlan(16);
     const deep = smallPlan(16, { creepMm: 0.2 });

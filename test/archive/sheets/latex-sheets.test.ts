@@ -7,7 +7,7 @@ import { startPageWorkers } from '../../../src/archive/index.ts';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import type { Report } from '../../../src/model/index.ts';
 import { hasTool } from '../../reading/pdf/outside-tool.ts';
-import { scratchFolder } from '../small-book.ts';
+import { scratchFolder, writeBook } from '../small-book.ts';
 import { checkOfSheets } from './check-of-sheets.ts';
 import { FACE, told, writeSheetBook } from './sheet-book.ts';
 
@@ -26,6 +26,7 @@ beforeAll(async () => {
   if (!hasLatex) return;
   folder = await scratchFolder();
   dummyPath = await writeSheetBook(join(folder, 'book.pdf'), PAGES, FACE);
+  await writeBook(join(folder, 'empty.pdf'), [{}]);
 });
 afterAll(async () => {
   await pool.close();
@@ -33,9 +34,9 @@ afterAll(async () => {
 });
 
 /** Has LaTeX make sheets out of the book, and compares them, nothing said of how they fold. */
-async function compareMade(name: string, sides: readonly (readonly number[])[]): Promise<Report> {
+async function compareMade(name: string, sides: readonly (readonly number[])[], how: Placing = {}): Promise<Report> {
   const [width, height] = PAPER;
-  const body = sides.map(side).join(String.raw`\newpage `);
+  const body = sides.map((pages) => side(pages, how)).join(String.raw`\newpage `);
   const source = [
     String.raw`\documentclass{article}`,
     String.raw`\usepackage[paperwidth=${width}mm,paperheight=${height}mm,margin=0mm]{geometry}`,
@@ -54,12 +55,27 @@ describe.skipIf(!hasLatex)('a section of eight, head to head, that LaTeX made up
   it('is clean', async () => {
     const report = await compareMade('eight', EIGHT);
     expect(told(report)).toEqual([]);
+    expect(report.sheets?.located).toBe('boxes');
     expect(report.sheets?.sides.map(({ cells }) => cells.map(({ page }) => page))).toEqual(EIGHT);
   });
 
   it('with two pages in each other’s cells is told so', async () => {
     const exchanged = EIGHT.map((pages) => pages.map((page) => ({ 3: 6, 6: 3 })[page] ?? page));
     expect(told(await compareMade('exchanged', exchanged))).toEqual(['pages-exchanged 3 6']);
+  });
+
+  it('with a page 1.5 mm beside its place is told so of both pages of its column: no third says which of them it is', async () => {
+    const report = await compareMade('off', EIGHT, { off: { page: 7, mm: 1.5 } });
+    expect(told(report)).toEqual(['page-off-place 6 6', 'page-off-place 7 7']);
+    expect(report.sheets?.located).toBe('boxes');
+    const [left, right] = report.findings.map(({ measured }) => (measured as { shiftXmm: number }).shiftXmm);
+    expect(Math.abs(right! - left! - 1.5)).toBeLessThan(0.05);
+  });
+
+  it('is clean where no box is to be seen but those of empty pages beside its own', async () => {
+    const report = await compareMade('beside', EIGHT, { cutMm: 0.25, emptyMm: 30 });
+    expect(told(report)).toEqual([]);
+    expect(report.sheets?.located).toBe('matching');
   });
 
   it('with a page that was left out is told so, and which cell is empty', async () => {
@@ -72,6 +88,16 @@ describe.skipIf(!hasLatex)('a section of eight, head to head, that LaTeX made up
   });
 });
 
+/** How pages are placed otherwise than each with its whole box, at its place. */
+interface Placing {
+  /** A page that lies to the right of its place. */
+  readonly off?: { readonly page: number; readonly mm: number };
+  /** Pages are placed through a window so much smaller at each edge, so that their boxes are not to be seen. */
+  readonly cutMm?: number;
+  /** Empty pages are placed so far beside each page. */
+  readonly emptyMm?: number;
+}
+
 /** The two sides of a section of eight, its upper pages on their heads. */
 const EIGHT = [
   [5, 4, 8, 1],
@@ -79,12 +105,17 @@ const EIGHT = [
 ];
 
 /** A side of it: lengths in mm from the lower left. */
-function side(pages: readonly number[]): string {
+function side(pages: readonly number[], { off, cutMm = 0, emptyMm }: Placing): string {
   const placed = pages.map((page, index) => {
     const [column, isUpper] = [index % 2, index < 2];
     const turned = isUpper ? ',angle=180,origin=c' : '';
-    const at = `(${20 + column * W},${15 + (isUpper ? H : 0)})`;
-    return String.raw`\put${at}{\includegraphics[page=${page}${turned}]{book.pdf}}`;
+    const x = 20 + column * W + (off?.page === page ? off.mm : 0);
+    const y = 15 + (isUpper ? H : 0);
+    const window = `,viewport=${cutMm}mm ${cutMm}mm ${W - cutMm}mm ${H - cutMm}mm,clip`;
+    const options = `page=${page}${cutMm === 0 ? '' : window}${turned}`;
+    const empty = String.raw`\put(${x + (emptyMm ?? 0)},${y}){\includegraphics{empty.pdf}}`;
+    const own = String.raw`\put(${x + cutMm},${y + cutMm}){\includegraphics[${options}]{book.pdf}}`;
+    return emptyMm === undefined ? own : own + empty;
   });
   const [width, height] = PAPER;
   return String.raw`\vbox to \paperheight{\unitlength1mm\begin{picture}(${width},${height})${placed.join('')}\end{picture}\vss}`;

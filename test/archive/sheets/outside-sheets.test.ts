@@ -82,6 +82,31 @@ describe.skipIf(!hasTools)('sheets that another program made up', () => {
     expect(report.sheets?.sides.map(({ cells }) => cells.length)).toEqual([4, 4]);
   });
 
+  it('pages that pstops laid on their sides, two above each other, are found by matching, and clean', async () => {
+    const [wide, high] = [H + 3, 2 * W + 4];
+    const order = `2:0L(${H + 1}cm,2cm)+1L(${H + 1}cm,${W + 2}cm)`;
+    const report = await compareAfter(
+      'lying',
+      [wide, high],
+      ['psbook', '-q', '-s4'],
+      ['pstops', '-q', `-w${wide}cm`, `-h${high}cm`, order],
+    );
+    expect(told(report)).toEqual([]);
+    expect(report.sheets).toMatchObject({ binding: 'sewn', filePages: 4, located: 'matching' });
+    expect(
+      report.sheets?.sides.slice(0, 2).map(({ cells }) => cells.map(({ page, turnDeg }) => [page, turnDeg])),
+    ).toEqual([
+      [
+        [1, 270],
+        [4, 270],
+      ],
+      [
+        [3, 270],
+        [2, 270],
+      ],
+    ]);
+  });
+
   it('pages that psselect exchanged before are told so', async () => {
     const report = await compareAfter(
       'exchanged',

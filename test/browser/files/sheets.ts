@@ -82,7 +82,7 @@ export function sheets(): void {
     await page.getByLabel('The plan').setInputFiles(join(folder, 'right.json'));
     await page.getByRole('button', { name: 'Send the file' }).click();
     await page.getByRole('link', { name: 'See the file' }).click();
-    await page.getByText('by the plan that its sender gave').waitFor();
+    await page.getByText('by a plan that was given').waitFor();
     await page.getByRole('link', { name: 'The sheets' }).click({ timeout: 60_000 });
     await page.getByText('as it was given; sewn in sections').waitFor();
     expect(await page.getByText('found from the sheets themselves').count()).toBe(0);
@@ -92,5 +92,27 @@ export function sheets(): void {
     ]);
     expect(saved.suggestedFilename()).toBe('sheets plan.json');
     await lookAt(page, 'sheets-as-given');
+
+    // The same sheets, of which nothing is said: their plan is found, said otherwise, and at last confirmed.
+    const told = { part, kind: 'plates-input', until: 'compared', name: 'found.pdf' } as const;
+    const file = await sendFile(service, outPath, told);
+    const address = `/titles/${service.ids.title}/files/${file}/sheets`;
+    const { page: publisher } = await personAt(service.origin, service.publisher.cookie);
+    await publisher.goto(address);
+    await publisher.getByText('found from the sheets themselves; not confirmed').waitFor();
+    expect(await publisher.getByRole('button', { name: 'Confirm this plan' }).count()).toBe(0);
+    await page.goto(address);
+    await page.getByRole('button', { name: 'Confirm this plan' }).click();
+    await publisher.reload();
+    await publisher.getByText(/^. The plan that was found is confirmed by /).waitFor();
+    await page.getByText('These sheets fold otherwise').click();
+    await lookAt(page, 'sheets-confirmed');
+    await page.getByLabel('How its sheets fold').selectOption('By the section and its folds');
+    await page.getByLabel('Pages of a section').fill('T>B, L>R');
+    await page.getByRole('button', { name: 'Check them by this' }).click();
+    await page.getByText('made from the folds; sewn in sections').waitFor({ timeout: 60_000 });
+    expect(await page.getByText('The plan that was found').count()).toBe(0);
+    await page.getByText(/^T>B, L>R, sewn in sections, sheetwise; /).waitFor();
+    await lookAt(page, 'sheets-said-again');
   });
 }

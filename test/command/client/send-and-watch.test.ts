@@ -220,6 +220,27 @@ describe('watch', () => {
     );
   });
 
+  it('says of every file how its sheets fold, and sends the same bytes again where they were said to fold otherwise', async () => {
+    mkdirSync(join(folder, 'hot'));
+    const put = (): void => writeFileSync(join(folder, 'hot', 'sheets.pdf'), pdf('watched sheets'));
+    const folds = ['--fold', '16', '--bound', 'perfect-bound', '--working', 'sheetwise-tumbled'];
+    put();
+    expect((await run(['watch', 'hot', ...look, ...folds])).exit).toBe(0);
+    const [first] = (await filesThere()).slice(-1);
+    const folding = { fold: '16', bound: 'perfect-bound', working: 'sheetwise-tumbled' };
+    expect([first?.kind, first?.folding]).toEqual(['plates-input', folding]);
+    put();
+    expect((await run(['watch', 'hot', ...look, ...folds])).out).toBe(`sheets.pdf: is there already as ${first!.id}\n`);
+    writeFileSync(join(folder, 'plan.json'), formatPlan(smallPlan(16)));
+    put();
+    expect((await run(['watch', 'hot', ...look, '--plan', 'plan.json'])).exit).toBe(0);
+    const last = (await filesThere()).at(-1);
+    const plan = expect.stringMatching(/^[0-9a-f]{64}$/) as string;
+    expect([last?.id === first?.id, last?.folding]).toEqual([false, { plan }]);
+    const { exit, err } = await run(['watch', 'hot', ...look, '--working', 'sheetwise']);
+    expect([exit, err]).toEqual([2, 'witnessleaf: --working goes with --fold (--help shows how)\n']);
+  });
+
   it('does not send again what a killed run had sent and not put away', async () => {
     mkdirSync(join(folder, 'hot'));
     writeFileSync(join(folder, 'hot', 'twice.pdf'), pdf('twice'));

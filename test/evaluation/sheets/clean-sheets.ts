@@ -73,6 +73,13 @@ export const CLEAN_SHEETS: readonly SheetCase[] = [
     told: 'given',
   },
   {
+    name: 'four of 8, tumbled between their sides',
+    ...ofWinter,
+    revision: INKS,
+    plan: sewn(...sections(4, { pages: 8, working: 'sheetwise-tumbled', standsDeg: 180 })),
+    told: 'found',
+  },
+  {
     name: 'two of 16, distilled again',
     ...ofWinter,
     revision: INKS,

@@ -16,6 +16,8 @@ const entryKinds: Readonly<Record<LogEntryKind, string>> = {
   'sight-given': 'Sight given',
   'sight-taken': 'Sight taken back',
   'finding-remark': 'Said of a finding',
+  'folding-said-again': 'Folding said again',
+  'folding-confirmed': 'Folding confirmed',
   export: 'Handed out',
   'failed-verification': 'Something did not verify',
 };

@@ -36,6 +36,7 @@ export const sending = {
   working: 'Worked',
   workings: {
     sheetwise: 'Sheetwise',
+    'sheetwise-tumbled': 'Sheetwise, the sheet tumbled',
     'work-and-turn': 'Work and turn',
     'work-and-tumble': 'Work and tumble',
   },

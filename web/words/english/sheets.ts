@@ -22,6 +22,7 @@ const bindings: Readonly<Record<Binding, string>> = {
 
 const workings: Readonly<Record<Working, string>> = {
   sheetwise: 'sheetwise',
+  'sheetwise-tumbled': 'sheetwise, tumbled',
   'work-and-turn': 'work and turn',
   'work-and-tumble': 'work and tumble',
 };
@@ -40,14 +41,30 @@ export const sheets = {
   turnedSays: { 0: '', 90: ', turned to the right', 180: ', head down', 270: ', turned to the left' },
   none: 'No sheets here',
   noneNext: 'This file was sent as single pages, or its sheets have not been taken apart yet.',
-  confirm: 'How these sheets fold was found from the sheets themselves',
+  confirm: 'How these sheets fold was found from the sheets themselves; not confirmed',
   confirmSays:
-    'Hold the cells below against the folding plan of the printing house before you release them; where that is another one, send the sheets again with it. Register on the press and the fold itself are not seen here.',
+    'Hold the cells below against the folding plan of the printing house before you release them; where that is another one, say it below. Whoever confirms it is of the printer. Register on the press and the fold itself are not seen here.',
+  confirmNow: 'Confirm this plan',
+  confirming: 'Confirming the plan',
+  confirmed: (name: string, at: string) => `The plan that was found is confirmed by ${name}, ${at}`,
+  confirmedSays: 'It was held against the folding plan of the printing house, and is in the record.',
+  again: 'These sheets fold otherwise',
+  againSays:
+    'Say how, and they are checked again by it. What was signed stays on the report that it was signed on; the record names you, and the plans before and after.',
+  checkAgain: 'Check them by this',
+  sayingAgain: 'Saying how they fold',
+  saidAgain: 'Said again',
+  saidAgainBy: (folding: SaidFolding, name: string, at: string): string =>
+    `${sheets.foldingOf(folding)}; ${name}, ${at}`,
+  checkedOtherwise: 'Another folding was said of these sheets',
+  checkedOtherwiseSays:
+    'They are being checked by it. What is shown here is still of the folding before, and nothing can be released on it.',
   plan: 'Folding plan',
   planOf: (plan: ReportSheets['plan'], binding: ReportSheets['binding']) => `${plans[plan]}; ${bindings[binding]}`,
   located: 'Places of the pages',
   locatedBy: {
     plan: 'by the plan',
+    boxes: 'by the boxes that pages were placed with',
     marks: 'by crop marks',
     matching: 'by matching the pages of the dummy',
   } satisfies Record<ReportSheets['located'], string>,
@@ -55,9 +72,9 @@ export const sheets = {
   planHash: 'SHA-256 of the plan',
   savePlan: 'Save the plan',
   folding: 'Folded',
-  foldingOf: (folding: SaidFolding | null) => {
+  foldingOf: (folding: SaidFolding | null): string => {
     if (folding === null) return 'as it is found from the sheets; nothing else was said';
-    if ('plan' in folding) return 'by the plan that its sender gave';
+    if ('plan' in folding) return 'by a plan that was given';
     const section = /^\d+$/.test(folding.fold) ? `in sections of ${folding.fold} pages` : folding.fold;
     return `${section}, ${bindings[folding.bound]}, ${workings[folding.working]}`;
   },

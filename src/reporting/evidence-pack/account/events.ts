@@ -50,6 +50,10 @@ function done(facts: PackFacts, index: number, { kind, by, subjects, remark }: L
       return `took sight of the title from ${partyName(facts, party?.id ?? '')}`;
     case 'finding-remark':
       return remarkWords(facts, subjects.find(({ what }) => what === 'finding')?.id, remark);
+    case 'folding-said-again':
+      return `said again how sheets fold: ${remark}`;
+    case 'folding-confirmed':
+      return `confirmed how the sheets fold that were found to do so: ${remark}`;
     case 'export':
       return exportWords(facts, subjects, remark);
     case 'failed-verification':
