@@ -1,5 +1,5 @@
 import { basename, join } from 'node:path';
-import type { PageDescription, ReportSheets } from '../model/index.ts';
+import type { Box, PageDescription, ReportSheets } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import { marksOnPages, refinePlaces, tellMarks, tellPlaceFindings, tellSheets, tellSpots } from '../plates/index.ts';
 import type { Plan, SeenSide } from '../plates/index.ts';
@@ -17,6 +17,7 @@ import type { ReadPlates } from './sheets/separations/find-plates.ts';
 import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
 import { plateFiles } from './sheets/separations/plate-files.ts';
 import { readPlates } from './sheets/separations/read-plates.ts';
+import { atFullSize, tellScale } from './sheets/at-full-size.ts';
 import { asPlanned, cutBoxes, lookAtSides, turnedCells } from './sheets/look-at-sides.ts';
 import { readDummy, readSides } from './sheets/read-sheets.ts';
 import type { SheetsRead } from './sheets/read-sheets.ts';
@@ -59,6 +60,7 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
         unseen: judged?.unseen ?? new Set(),
         marks: marksOnPages(sheets.marks, seen),
         further: [
+          ...tellScale(sheets.scale, sheets.trimmed),
           ...(judged?.findings ?? []),
           ...tellMarks(plan, sheets.marks),
           ...tellPlaceFindings(plan, seen, request.tolerances, request.planChoice.from === 'given'),
@@ -77,7 +79,7 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
         source.plates === null ? null : asOneFile(source.book, join(scratch, 'sides-book.pdf'), tools),
       drawPage: (side, pageNumber, ppi) => checked.drawPage(side, pageNumber, ppi),
       drawSide: (pageNumber, ppi): ReturnType<CheckedRevision['drawPage']> =>
-        drawSource(tools, file.sourceOf(pageNumber), ppi),
+        drawSource(tools, sheets.sent.sourceOf(pageNumber), ppi),
       async close() {
         await checked.close();
         await close();
@@ -98,7 +100,13 @@ async function asOneFile(book: string | AssembledBook, to: string, tools: Readin
 }
 
 interface TakenApart extends SettledPlan {
+  /** As it was sent. */
+  readonly sent: DescribedFile;
+  /** With pages of the dummy's size. */
   readonly file: DescribedFile;
+  /** Of the pages as they were sent, over the dummy. */
+  readonly scale: number;
+  readonly trimmed: Plan['trimmed'];
   readonly seen: readonly SeenSide[];
   readonly turned: ReadonlyMap<number, 90 | 180 | 270>;
   /** Pages of the dummy with nothing on them. */
@@ -116,32 +124,34 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   const { dummyPath, onProgress } = request;
   let [done, total] = [0, 0];
   const count = (more: number): void => onProgress?.({ stage: 'reading', done: (done += more), total });
-  const source = await openSheets(request, tools, scratch, (more, plates) => {
+  const opened = await openSheets(request, tools, scratch, (more, plates) => {
     total = plates;
     count(more);
   });
-  const [dummy, file] = (await Promise.all(
-    [dummyPath, source.book].map((book) => describeFile(tools, book, () => undefined)),
+  const [dummy, sent] = (await Promise.all(
+    [dummyPath, opened.book].map((book) => describeFile(tools, book, () => undefined)),
   )) as [DescribedFile, DescribedFile];
-  total += dummy.pages.length + file.pages.length;
+  total += dummy.pages.length + sent.pages.length;
   const trimmed = usualSize(dummy);
-  if (source.plates !== null) requireSheets(source.plates, trimmed, request);
+  if (opened.plates !== null) requireSheets(opened.plates, trimmed, request);
   const shelf: PictureShelf = { folder: scratch, ppi: request.tolerances.analysisPpi, mostBytes: SHELF_BYTES };
   // sides first: one of them takes as long as many pages
-  const looked = Promise.all([
-    readSides(tools, file, request.planChoice.from === 'given' ? null : trimmed, count, shelf),
-    readDummy(tools, dummy, count),
-  ]);
+  const pageSize = request.planChoice.from === 'given' ? null : trimmed;
+  const looked = Promise.all([readSides(tools, sent, pageSize, count, shelf), readDummy(tools, dummy, count)]);
   // behind these, while the last side is waited for
   const dummyAhead = drawAhead(tools, dummy, request, scratch);
-  const [sides, pages] = await looked;
+  const [sidesAsSent, pages] = await looked;
+  const asSent = { source: opened, file: sent, sides: sidesAsSent };
+  const { source, file, sides, scale } = await atFullSize(asSent, pages, tools, (again) =>
+    readSides(tools, again, pageSize, () => undefined, shelf),
+  );
   const read = { pages, trimmed, sides };
   const { settled, seen, judged } = await lookAt(request, read, source, tools);
   const turned = turnedCells(seen);
   const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
   const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
   const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
-  return { ...settled, file, source, judged, seen, turned, blank, folded, shelf, dummyAhead };
+  return { ...settled, sent, file, scale, trimmed, source, judged, seen, turned, blank, folded, shelf, dummyAhead };
 }
 
 interface LookedAt {
@@ -232,7 +242,14 @@ function cutsInOrder(
   return Array.from({ length: plan.pages }, (_, index) => cuts.get(index + 1)!);
 }
 
-function sheetsOf(request: SheetsRequest, { plan, file, source, seen, located }: TakenApart): ReportSheets {
+/** Lengths as the sheets were sent. */
+function sheetsOf(request: SheetsRequest, { plan, file, source, seen, located, scale }: TakenApart): ReportSheets {
+  const sent = ({ x, y, width, height }: Box): Box => ({
+    x: x * scale,
+    y: y * scale,
+    width: width * scale,
+    height: height * scale,
+  });
   return {
     ...(source.plates === null ? {} : { separations: separationsOf(source.plates, seen) }),
     plan: request.planChoice.from,
@@ -245,9 +262,12 @@ function sheetsOf(request: SheetsRequest, { plan, file, source, seen, located }:
         sheet,
         side,
         filePage,
-        width,
-        height,
-        cells: cells.map(({ cell: { page, row, column, turnDeg }, box }) => ({ page, row, column, box, turnDeg })),
+        width: width * scale,
+        height: height * scale,
+        cells: cells.map(({ cell, box }) => {
+          const { page, row, column, turnDeg } = cell;
+          return { page, row, column, box: scale === 1 ? box : sent(box), turnDeg };
+        }),
       };
     }),
   };

@@ -17,6 +17,7 @@ export { agreesWithMarks, gridByBoxes, isPageSized } from './grid-by-boxes.ts';
 export { findGridByMatching } from './grid-by-matching.ts';
 export { measurePlace } from './measure-place.ts';
 export { placeByWords } from './place-by-words.ts';
+export { scaleByWords } from './scale-by-words.ts';
 export { commonShift, creepOf, creepShift, ownShift, tellPlaceFindings, type Creep } from './place-findings.ts';
 export { fitsGrid, placePlan } from './place-plan.ts';
 export { refinePlaces } from './refine-places.ts';

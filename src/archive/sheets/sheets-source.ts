@@ -15,6 +15,8 @@ export interface SheetsSource {
   readonly identity: Omit<FileIdentity, 'pages'> | null;
   /** Where the sides come as one plate for each ink. */
   readonly plates: ReadPlates | null;
+  /** The same sheets so many times as large; null of plates, whose pixels have their size. */
+  readonly enlarged: ((file: DescribedFile, times: number) => Promise<SheetsSource>) | null;
   /**
    * Cuts the pages out, in the order given: the folded book.
    *
@@ -28,16 +30,43 @@ export interface SheetsSource {
   ): Promise<string | AssembledBook>;
 }
 
-/** Sheets that are a PDF of one page a side. */
-export function pdfSheets(path: string, tools: ReadingTools, scratch: string): SheetsSource {
+/**
+ * Sheets that are a PDF of one page a side.
+ *
+ * @param identity  of the file that was sent, where this is another
+ */
+export function pdfSheets(
+  path: string,
+  tools: ReadingTools,
+  scratch: string,
+  identity: SheetsSource['identity'] = null,
+): SheetsSource {
   return {
     book: path,
-    identity: null,
+    identity,
     plates: null,
+    async enlarged(file, times) {
+      const to = join(scratch, 'at-full-size.pdf');
+      await runJob(
+        tools,
+        { do: 'fold', path, cuts: wholePages(file, times), to, limits: tools.limits },
+        file.pages.length,
+      );
+      const { sha256, bytes } = file.identity;
+      return pdfSheets(to, tools, scratch, { sha256, bytes });
+    },
     async fold(file, cuts) {
       const to = join(scratch, 'folded.pdf');
       await runJob(tools, { do: 'fold', path, cuts, to, limits: tools.limits }, file.pages.length);
       return to;
     },
   };
+}
+
+function wholePages({ pages }: DescribedFile, times: number): readonly SheetCut[] {
+  return pages.flatMap((page) => {
+    if ('unreadable' in page) return [];
+    const box = { x: 0, y: 0, ...page.trimmed };
+    return [{ filePage: page.pageNumber, box, turnDeg: 0, bleedMm: 0, enlarged: times } as const];
+  });
 }

@@ -21,6 +21,8 @@ export interface SheetCut {
   readonly turnDeg: 0 | 90 | 180 | 270;
   /** What is taken along of the bleed around it. */
   readonly bleedMm: Mm;
+  /** How many times as large it becomes; as it is where absent. */
+  readonly enlarged?: number;
 }
 
 /**
@@ -51,7 +53,7 @@ export async function writeFoldedBook(book: Book, cuts: readonly SheetCut[], pat
   await writeFile(path, fileOf(all, root));
 }
 
-function cutPage(book: Book, { filePage, box, turnDeg, bleedMm }: SheetCut, objects: SlimObjects): PDFDict {
+function cutPage(book: Book, { filePage, box, turnDeg, bleedMm, enlarged = 1 }: SheetCut, objects: SlimObjects): PDFDict {
   const { inherited, dict } = book.page(filePage);
   const { toPage, turnDeg: sheetDeg, userUnit } = pageGeometry(book, filePage);
   const toOwn = invert(toPage)!;
@@ -69,7 +71,7 @@ function cutPage(book: Book, { filePage, box, turnDeg, bleedMm }: SheetCut, obje
     TrimBox: listed(trim),
     BleedBox: listed(media),
     Rotate: (((sheetDeg - turnDeg) % 360) + 360) % 360,
-    UserUnit: userUnit,
+    UserUnit: userUnit * enlarged,
   });
   const content = PDFRawStream.of(objects.scratch.obj({}), Uint8Array.from(contentWithin(book, filePage, media)));
   page.set(PDFName.Contents, objects.add(content));

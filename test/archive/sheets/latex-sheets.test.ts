@@ -35,8 +35,13 @@ afterAll(async () => {
 
 /** Has LaTeX make sheets out of the book, and compares them, nothing said of how they fold. */
 async function compareMade(name: string, sides: readonly (readonly number[])[], how: Placing = {}): Promise<Report> {
+  typeset(name, sides.map((pages) => side(pages, how)).join(String.raw`\newpage `));
+  return checkOfSheets({ dummyPath, sheetsPath: join(folder, `${name}.pdf`), workers: pool });
+}
+
+/** Has LaTeX write a file of sheets. */
+function typeset(name: string, body: string): void {
   const [width, height] = PAPER;
-  const body = sides.map((pages) => side(pages, how)).join(String.raw`\newpage `);
   const source = [
     String.raw`\documentclass{article}`,
     String.raw`\usepackage[paperwidth=${width}mm,paperheight=${height}mm,margin=0mm]{geometry}`,
@@ -47,7 +52,6 @@ async function compareMade(name: string, sides: readonly (readonly number[])[], 
   writeFileSync(join(folder, `${name}.tex`), source);
   const words = ['-interaction=batchmode', '-halt-on-error', '-no-shell-escape', `${name}.tex`];
   execFileSync('pdflatex', words, { cwd: folder, env: { ...process.env, TEXMFVAR: folder }, stdio: 'ignore' });
-  return checkOfSheets({ dummyPath, sheetsPath: join(folder, `${name}.pdf`), workers: pool });
 }
 
 /** @source LaTeX with the package graphicx (Debian texlive-latex-recommended), its options `page` and `angle` */
@@ -85,6 +89,36 @@ describe.skipIf(!hasLatex)('a section of eight, head to head, that LaTeX made up
     ]);
     expect(told(report)).toEqual(['page-missing 7 7']);
     expect(report.findings[0]!.says).toBe('Page 7 is missing from its sheet: sheet 1 back, row 2, column 2 is empty.');
+  });
+});
+
+/** @source LaTeX with the package graphicx, its option `scale` */
+describe.skipIf(!hasLatex)('sheets that were placed smaller than they are', () => {
+  const reduced = (name: string, scale: number): string => {
+    const sides = [1, 2].map((page) => String.raw`\hbox{\includegraphics[page=${page},scale=${scale}]{${name}.pdf}}`);
+    typeset(`${name}-reduced`, sides.join(String.raw`\newpage `));
+    return join(folder, `${name}-reduced.pdf`);
+  };
+
+  it('are told so once, and are clean at the size of the dummy', async () => {
+    await compareMade('to-reduce', EIGHT);
+    const report = await checkOfSheets({ dummyPath, sheetsPath: reduced('to-reduce', 0.96), workers: pool });
+    expect(told(report)).toEqual(['page-resized - -']);
+    const { dummyMm, revisionMm } = report.findings[0]!.measured as Record<string, { width: number; height: number }>;
+    expect([dummyMm!.width, dummyMm!.height]).toEqual([expect.closeTo(W, 2), expect.closeTo(H, 2)]);
+    expect(revisionMm!.width / W).toBeCloseTo(0.96, 3);
+    const [front] = report.sheets!.sides;
+    expect(front!.cells.map(({ page }) => page)).toEqual(EIGHT[0]);
+    expect(front!.cells[0]!.box.width).toBeCloseTo(0.96 * W, 0);
+  });
+
+  it('have their faults told beside it', async () => {
+    await compareMade('exchanged-to-reduce', [
+      [5, 4, 8, 1],
+      [6, 3, 2, 7],
+    ]);
+    const report = await checkOfSheets({ dummyPath, sheetsPath: reduced('exchanged-to-reduce', 0.7), workers: pool });
+    expect(told(report)).toEqual(['pages-exchanged 3 6', 'page-resized - -']);
   });
 });
 

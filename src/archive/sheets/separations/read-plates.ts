@@ -56,6 +56,7 @@ export async function readPlates(
       read.flatMap((set) => [...set.plates, ...set.doubled, ...set.strange].map(({ plate }) => plate)),
     ),
     book: await sidesBook(plates, tools, scratch),
+    enlarged: null,
     fold: (_, cuts, printedOn) => foldPlates(plates, cuts, printedOn, tools, scratch),
   };
 }
