@@ -53,7 +53,11 @@ export async function writeFoldedBook(book: Book, cuts: readonly SheetCut[], pat
   await writeFile(path, fileOf(all, root));
 }
 
-function cutPage(book: Book, { filePage, box, turnDeg, bleedMm, enlarged = 1 }: SheetCut, objects: SlimObjects): PDFDict {
+function cutPage(
+  book: Book,
+  { filePage, box, turnDeg, bleedMm, enlarged = 1 }: SheetCut,
+  objects: SlimObjects,
+): PDFDict {
   const { inherited, dict } = book.page(filePage);
   const { toPage, turnDeg: sheetDeg, userUnit } = pageGeometry(book, filePage);
   const toOwn = invert(toPage)!;
