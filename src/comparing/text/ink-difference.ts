@@ -8,7 +8,7 @@ import { bestShift, STILL } from './ink-overlay.ts';
  * Ink that came or went in 3 x 3 pixels, in pixels of full contrast. Drawing the same type as letters and as outlines leaves
  * up to 0.5; another letter in 6 pt, light or bold, leaves 0.7 and more, in 8 pt 1.3 (measured at 250 ppi).
  */
-const LEAST_INK_PX = 0.65;
+export const LEAST_INK_PX = 0.65;
 
 /**
  * The same where type comes from the pixels of plates: of 1246 words of plates in one bit at 1200 and in tones at 600 an inch
