@@ -1,4 +1,4 @@
-import type { FileIdentity, Finding, Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
+import type { CoarseScreens, FileIdentity, Finding, Limits, PageRaster, Report, Tolerances } from '../model/index.ts';
 import type { PictureShelf } from '../reading/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 
@@ -16,6 +16,8 @@ export interface PageSource {
   readonly bytes: number;
   /** In that file, from 1. */
   readonly pageNumber: number;
+  /** Of a page that was put together from plates. */
+  readonly coarse?: CoarseScreens;
 }
 
 /** A whole file on disk whose identity is known, so that it is not hashed once more. */
