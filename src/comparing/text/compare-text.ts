@@ -5,18 +5,18 @@ import { UNCHANGED } from '../conversion/colour-map.ts';
 import type { PageSide } from '../page-sides.ts';
 import { growBox } from '../regions/cover.ts';
 import { shortestEdit } from '../sequence/shortest-edit.ts';
+import { changedLines, sayChangedLine, spanOfChangedLine } from './changed-lines.ts';
 import { findOtherColours } from './colour-of-pairs.ts';
 import { inkDiffers } from './ink-difference.ts';
 import type { FineRasters } from './judge-shapes.ts';
-import { changedLines, findLoneWords, judgeShapes, STILL_THERE, telling } from './judge-shapes.ts';
-import { spanOfLine } from './line-span.ts';
+import { findLoneWords, judgeShapes, STILL_THERE } from './judge-shapes.ts';
 import { findOtherLooks, pairReset } from './look-of-pairs.ts';
 import { lookAlike } from './look-alike.ts';
 import { matchWords } from './match-words.ts';
 import { allLinesOf, inReadingOrder } from './reading-order.ts';
 import { findRulesAlongWords } from './rules-along-words.ts';
 import type { AboutPages } from './text-findings.ts';
-import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
+import { meanShift, quoteWords, sayReworded, sayWordsMoved } from './text-findings.ts';
 import { keepVisible } from './visible-words.ts';
 import type { WordCluster } from './word-clusters.ts';
 import { boxAround, clusterWords } from './word-clusters.ts';
@@ -74,7 +74,7 @@ export function compareText(
     findings.push(...reworded);
   }
   const lines = changedLines(shapes.changed);
-  for (const line of lines) findings.push(sayLooksDifferent(about, line.dummy, line.revision, 'its shapes'));
+  for (const line of lines) findings.push(sayChangedLine(line, sides, fine, about, tolerances));
   const looks = findOtherLooks(pairs, sides, about, pictureBoxes, tolerances);
   const rasters = { dummy: dummy.raster, revision: revision.raster };
   const outlined = shapes.same.map((word) => ({ dummy: word, revision: word }));
@@ -90,25 +90,13 @@ export function compareText(
   const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
   // letters of a changed line may have moved into what was a gap between words
   const changed = [
-    ...lines.map((line) => spanOfChanged(line, sides, pictureBoxes)),
+    ...lines.map((line) => spanOfChangedLine(line, sides, pictureBoxes)),
     ...allLinesOf(looks.told.map((pair) => pair.dummy)).map((line) => boxAround(line)!),
     ...allLinesOf(looks.told.map((pair) => pair.revision)).map((line) => boxAround(line)!),
   ];
   const spans = changed.map((place) => growBox(place, LINE_MARGIN_MM));
   const judged = [...words, ...spans, ...rules.spans];
   return { findings, judged, wantsFine };
-}
-
-/** The place of a line that one page tells and the other shows in other shapes, with all of these. */
-function spanOfChanged(
-  { dummy, revision }: WordCluster,
-  sides: { readonly dummy: PageSide; readonly revision: PageSide },
-  pictureBoxes: readonly Box[],
-): Box {
-  const side = dummy.length > 0 ? 'dummy' : 'revision';
-  const line = side === 'dummy' ? dummy : revision;
-  const others = sides[side].facts.words.filter((word) => !line.includes(word)).map(({ box }) => box);
-  return spanOfLine(line, telling(sides, side), [...others, ...pictureBoxes]);
 }
 
 /** A line carried far away leaves two places with the same words: one finding. */

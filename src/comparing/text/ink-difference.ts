@@ -22,13 +22,15 @@ export const LEAST_PLATE_INK_PX = 0.85;
  *
  * @param box  around the type on both pages; rasters of equal, fine resolution
  * @param leastPx  how much ink must have come or gone
+ * @param off  where the revision has the type against the dummy, in whole pixels
  */
 export function inkDiffers(
   rasters: { readonly dummy: PageRaster; readonly revision: PageRaster },
   box: Box,
   leastPx = LEAST_INK_PX,
+  off: InkShift = STILL,
 ): boolean {
-  const place = inkOfPlace(rasters, box);
+  const place = inkOfPlace(rasters, box, off);
   // nearly all type stands exactly where it stood: the search for a small shift is for the rest
   if (place === null || !leavesBlot(place, STILL, leastPx)) return false;
   return leavesBlot(place, bestShift(place.pair, place.window), leastPx);

@@ -1,17 +1,16 @@
 import type { Box, CoarseScreens, PageRaster, Tolerances, Word } from '../../model/index.ts';
-import { intersectBoxes } from '../../model/index.ts';
+import { intersectBoxes, pxFromMm } from '../../model/index.ts';
 import type { PageSide } from '../page-sides.ts';
 import { growBox } from '../regions/cover.ts';
 import { inkDiffers, LEAST_INK_PX } from './ink-difference.ts';
 import { lookAlike } from './look-alike.ts';
+import type { LineShift } from './moved-line.ts';
 import { goneWithLines } from './gone-with-lines.ts';
-import type { TellingRasters } from './reached-words.ts';
 import { changedThemselves } from './reached-words.ts';
-import { allLinesOf } from './reading-order.ts';
 import { isOnSameGround } from './same-ground.ts';
 import { timesMoreInk } from './screened-type.ts';
+import { tellingOf } from './telling-rasters.ts';
 import { keepVisible } from './visible-words.ts';
-import type { WordCluster } from './word-clusters.ts';
 
 /** Fine rasters of both pages, where they were drawn. */
 export type FineRasters = {
@@ -121,7 +120,7 @@ export function judgeShapes(
     const themselves =
       fine === null
         ? changed[side]
-        : changedThemselves(changed[side], telling(sides, side), tolerances.textPlaceMm, (place) =>
+        : changedThemselves(changed[side], tellingOf(coarse, side), tolerances.textPlaceMm, (place) =>
             hasOtherInk(fine, place),
           );
     const carried = goneWithLines(gone[side], themselves, sides[side].facts.words);
@@ -137,25 +136,20 @@ export function judgeShapes(
   };
 }
 
-function hasOtherInk(fine: NonNullable<FineRasters>, box: Box): boolean {
+/**
+ * Whether a place of the page that tells its words has other ink on the other page.
+ *
+ * @param shift  how far beside its place that page has it
+ */
+export function hasOtherInk(
+  fine: NonNullable<FineRasters>,
+  box: Box,
+  side: 'dummy' | 'revision' = 'dummy',
+  shift: LineShift = { xMm: 0, yMm: 0 },
+): boolean {
   const { dummy, leastInkPx = LEAST_INK_PX, coarse = {} } = fine;
-  return inkDiffers(fine, box, leastInkPx * timesMoreInk(dummy, box, coarse));
-}
-
-/** Both pages, by which of them tells its words. */
-export function telling(
-  { dummy, revision }: { readonly dummy: PageSide; readonly revision: PageSide },
-  side: 'dummy' | 'revision',
-): TellingRasters {
-  return side === 'dummy'
-    ? { telling: dummy.raster, showing: revision.raster }
-    : { telling: revision.raster, showing: dummy.raster };
-}
-
-/** Words whose shapes changed, line by line: one changed letter carries the rest of its line along. */
-export function changedLines(changed: ShapeJudgement['changed']): readonly WordCluster[] {
-  return [
-    ...allLinesOf(changed.dummy).map((dummy) => ({ dummy, revision: [] })),
-    ...allLinesOf(changed.revision).map((revision) => ({ dummy: [], revision })),
-  ];
+  const { telling, showing } = tellingOf(fine, side);
+  const off = { x: Math.round(pxFromMm(shift.xMm, dummy.ppi)), y: Math.round(pxFromMm(shift.yMm, dummy.ppi)) };
+  const least = leastInkPx * timesMoreInk(dummy, box, coarse);
+  return inkDiffers({ dummy: telling, revision: showing }, box, least, off);
 }

@@ -1,6 +1,6 @@
 import type { Box, Mm, PageRaster, Word } from '../../model/index.ts';
 import { intersectBoxes, mmFromPt, mmFromPx, pxFromMm } from '../../model/index.ts';
-import type { TellingRasters } from './reached-words.ts';
+import type { TellingRasters } from './telling-rasters.ts';
 import { boxAround } from './word-clusters.ts';
 
 /** Wider than the widest space that lines are driven out with. Common practice, no source. */

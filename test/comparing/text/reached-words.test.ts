@@ -30,17 +30,17 @@ function told(before: readonly TypeLine[], after: readonly TypeLine[], outlined:
 
 describe('a line of outlines that moved into its neighbour', () => {
   it.each([1.4, 1.9, -1.4])('by %d mm is told alone', (downMm) => {
-    expect(told(paragraph(TEXT), paragraph(TEXT, downMm))).toEqual([{ before: TEXT[1], after: '' }]);
+    expect(told(paragraph(TEXT), paragraph(TEXT, downMm))).toEqual([{ before: TEXT[1], after: TEXT[1] }]);
   });
 
   it('is told alone where the later file has the words', () => {
-    expect(told(paragraph(TEXT), paragraph(TEXT, 1.4), 'dummy')).toEqual([{ before: '', after: TEXT[1] }]);
+    expect(told(paragraph(TEXT), paragraph(TEXT, 1.4), 'dummy')).toEqual([{ before: TEXT[1], after: TEXT[1] }]);
   });
 
   it('hides no letter that changed below it', () => {
     const after = paragraph([TEXT[0]!, TEXT[1]!, 'foto von der male aus'], 1.4);
     expect(told(paragraph(TEXT), after)).toEqual([
-      { before: TEXT[1], after: '' },
+      { before: TEXT[1], after: TEXT[1] },
       { before: 'mole', after: '' },
     ]);
   });
