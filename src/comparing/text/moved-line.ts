@@ -6,6 +6,8 @@ import { boxAround } from './word-clusters.ts';
 
 /** Of a line as a whole: where it only is alike, or where another line stands, it is under a half. */
 const KNOWN_AGAIN = 0.8;
+/** Its widest words tell a line from others as well as all of them do. */
+const KNOWN_BY = 3;
 /** A line is looked for this far to either side; up and down within its height. */
 const SIDEWAYS_MM = 3;
 /** In ems; of common faces about this. Common practice, no source. */
@@ -26,8 +28,9 @@ export interface LineShift {
  */
 export function findLine(line: readonly Word[], { telling, showing }: TellingRasters): LineShift {
   const rasters = { dummy: telling, revision: showing };
+  const known = line.toSorted((one, other) => other.box.width - one.box.width).slice(0, KNOWN_BY);
   const likeAt = (shift: LineShift): number =>
-    line.reduce((sum, word) => sum + lookAlike(rasters, coreOf(word), shift), 0) / line.length;
+    known.reduce((sum, word) => sum + lookAlike(rasters, coreOf(word), shift), 0) / known.length;
   let best = { xMm: 0, yMm: 0, like: Math.max(KNOWN_AGAIN, likeAt({ xMm: 0, yMm: 0 })) };
   const consider = (xMm: Mm, yMm: Mm): void => {
     const like = likeAt({ xMm, yMm });
