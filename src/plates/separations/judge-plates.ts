@@ -65,6 +65,8 @@ export interface JudgedPlates {
 const EMPTY_LEVELS = 0.15;
 /** What is told once of a plate is not told again of everything on its pages. */
 const PUT_RIGHT = ' Its pages are compared and shown as if it were not so.';
+/** What is no larger than dots is not told from them. */
+const UNTOLD_LETTERS = ' Another letter in type in a tint of it may not be told.';
 /**
  * How much of a plate the colours of its pages tell where it is theirs. Of 93 plates in place the least was 0.78; laid over
  * other pages up to 0.90 where those are set alike, but then with twice as much left untold (test/evaluation/sheets).
@@ -193,7 +195,7 @@ function judgeSide(side: PlateSide, { homes, exchanges, needs }: Known, toleranc
       findings.push(say('separation-out-of-register', ink, { shiftXmm: shift.x, shiftYmm: shift.y }, says));
     }
     if (screen !== null && isCoarse(screen, tolerances)) {
-      const says = `is screened at ${screen.rulingLpi.toFixed(0)} lines an inch; from ${tolerances.rulingLpi} on is usual.`;
+      const says = `is screened at ${screen.rulingLpi.toFixed(0)} lines an inch; from ${tolerances.rulingLpi} on is usual.${UNTOLD_LETTERS}`;
       const measured = { rulingLpi: screen.rulingLpi, limitLpi: tolerances.rulingLpi };
       findings.push({ ...say('screen-coarse', ink, measured, says), weight: 'look' });
     }

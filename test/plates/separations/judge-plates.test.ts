@@ -131,7 +131,11 @@ describe('the plates of sheets', () => {
       const own = other === undefined ? plate : { ...plateOf(red, other), ink: plate.ink };
       return plate.ink === 'cyan' ? { ...own, screen: { rulingLpi: 65, angleDeg: 45 } } : own;
     });
-    const [printed] = judgePlates([coarse, blue], DEFAULT_TOLERANCES).printed;
+    const judged = judgePlates([coarse, blue], DEFAULT_TOLERANCES);
+    expect(judged.findings.map(({ says }) => says)).toContain(
+      'Sheet 1 front: the plate of cyan is screened at 65 lines an inch; from 100 on is usual. Another letter in type in a tint of it may not be told.',
+    );
+    const [printed] = judged.printed;
     expect([...printed!].map(([ink, { plate, coarseLpi }]) => [ink, coarse.plates[plate]!.ink, coarseLpi])).toEqual([
       ['magenta', 'cyan', 65],
       ['cyan', 'magenta', null],
