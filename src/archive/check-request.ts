@@ -1,4 +1,5 @@
 import type {
+  CoarseScreens,
   FileIdentity,
   Finding,
   Limits,
@@ -25,6 +26,8 @@ export interface PageSource {
   readonly bytes: number;
   /** In that file, from 1. */
   readonly pageNumber: number;
+  /** Of a page that was put together from plates. */
+  readonly coarse?: CoarseScreens;
 }
 
 /** A whole file on disk whose identity is known, so that it is not hashed once more. */

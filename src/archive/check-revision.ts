@@ -224,7 +224,8 @@ async function compareOne(check: Check, drawn: DrawnPair, { fresh, earlier }: Co
   const { tolerances } = request;
   const { dummyPage, revisionPage } = drawn.pair;
   const looks = [looksOf(files.dummy, drawn.dummy), looksOf(files.revision, drawn.revision)];
-  const termsBy = (conversion: ColourMap) => [...looks, tolerances, [...conversion]];
+  const { coarse = {} } = files.revision.sourceOf(revisionPage);
+  const termsBy = (conversion: ColourMap) => [...looks, coarse, tolerances, [...conversion]];
   for (const conversion of [fresh, ...earlier]) {
     const known = await tools.kept.read<PageComparison>('compared', termsBy(conversion));
     if (known === null || (conversion !== fresh && known.findings.length > 0)) continue;
@@ -250,8 +251,8 @@ function comparisonBy(
   const { request, tools, files } = check;
   const { tolerances, limits } = request;
   const onDisk = (side: Side, pageNumber: number): Omit<PageOnDisk, 'facts'> => {
-    const { path, pageNumber: filePage } = files[side].sourceOf(pageNumber);
-    return { path, filePage, rasterPath: rasterPathOf(check, side, pageNumber) };
+    const { path, pageNumber: filePage, coarse = {} } = files[side].sourceOf(pageNumber);
+    return { path, filePage, coarse, rasterPath: rasterPathOf(check, side, pageNumber) };
   };
   const pages = {
     dummy: { ...onDisk('dummy', pair.dummyPage), facts: dummy },

@@ -1,6 +1,7 @@
 import type { PageComparison } from '../comparing/index.ts';
 import type {
   Box,
+  CoarseScreens,
   Limits,
   PageDescription,
   PageFacts,
@@ -54,6 +55,8 @@ export interface PageOnDisk {
   readonly rasterPath: string;
   /** Its number in that file, where the book is made of several files; else as the facts have it. */
   readonly filePage?: number;
+  /** Of a page that was put together from plates. */
+  readonly coarse?: CoarseScreens;
 }
 
 /** Describes pages `first` to `last` of a file from its objects. */

@@ -98,13 +98,14 @@ async function draw({ path, pageNumber, ppi, rasterPath, limits, shelf }: DrawJo
 async function compare(job: CompareJob): Promise<PageComparison> {
   const { bookConversion, tolerances, limits } = job;
   const [dummy, revision] = [await load(job.dummy, job), await load(job.revision, job)];
-  const rough = comparePages({ dummy, revision, fine: null, bookConversion }, tolerances);
+  const { coarse = {} } = job.revision;
+  const rough = comparePages({ dummy, revision, fine: null, bookConversion, coarse }, tolerances);
   if (!rough.wantsFine) return rough;
   const fine = {
     dummy: await drawAt(job.dummy, tolerances.finePpi, limits),
     revision: await drawAt(job.revision, tolerances.finePpi, limits),
   };
-  return comparePages({ dummy, revision, fine, bookConversion }, tolerances);
+  return comparePages({ dummy, revision, fine, bookConversion, coarse }, tolerances);
 }
 
 async function load(page: PageOnDisk, { tolerances, limits }: CompareJob): Promise<DrawnFacts> {

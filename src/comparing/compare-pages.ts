@@ -1,4 +1,4 @@
-import type { Box, Finding, PageFacts, PageRaster, Tolerances } from '../model/index.ts';
+import type { Box, CoarseScreens, Finding, PageFacts, PageRaster, Tolerances } from '../model/index.ts';
 import { intersectBoxes } from '../model/index.ts';
 import { compareArtwork } from './artwork.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
@@ -15,7 +15,7 @@ import type { VisiblePicture } from './pictures/visible-window.ts';
 import { growBox } from './regions/cover.ts';
 import { softenRaster } from './soften-raster.ts';
 import { shrinkRaster } from './shrink-raster.ts';
-import type { FineRasters } from './text/compare-text.ts';
+import type { FineRasters } from './text/judge-shapes.ts';
 import { compareText } from './text/compare-text.ts';
 import { LEAST_PLATE_INK_PX } from './text/ink-difference.ts';
 import { resizedPage } from './resized-page.ts';
@@ -33,6 +33,8 @@ export interface PageTask {
   /** Both pages at the fine resolution, where a first comparison asked for them. */
   readonly fine: FineRasters;
   readonly bookConversion: ColourMap;
+  /** How the revision is screened, where it comes from plates. */
+  readonly coarse?: CoarseScreens;
 }
 
 /** What differs on a page. */
@@ -61,10 +63,7 @@ export function comparePages(task: PageTask, tolerances: Tolerances): PageCompar
   const sides = flattened ? flattenedSides(task) : plain;
   const pictures = comparePictures(sides, task.bookConversion, tolerances, flattened);
   const boxes = [...sides.dummy.pictures.map(({ window }) => window), ...pictures.windows];
-  const fine =
-    flattened && task.fine !== null
-      ? { ...task.fine, dummy: softenRaster(task.fine.dummy), leastInkPx: LEAST_PLATE_INK_PX }
-      : task.fine;
+  const fine = flattened ? platesInk(task) : task.fine;
   const rims = (of: readonly Box[]): Box[] => of.map((box) => growBox(box, RIM_MM));
   const cameIn = flattened ? picturesThatCameIn(sides, rims(boxes), task.bookConversion, tolerances) : [];
   const readable = flattened ? withoutReached(sides, [...pictures.windows, ...cameIn]) : sides;
@@ -84,6 +83,11 @@ function flattenedSides({ dummy, revision, fine }: PageTask): Sides {
   const one = preparePage({ facts: dummy.facts, raster: shrinkRaster(fine!.dummy, dummy.raster) });
   const other = preparePage({ facts: revision.facts, raster: shrinkRaster(fine!.revision, revision.raster) });
   return { dummy: one, revision: { ...other, pictures: one.pictures } };
+}
+
+/** Fine rasters with what type from plates is judged by: the dummy as soft as plates are, and how they are screened. */
+function platesInk({ fine, coarse = {} }: PageTask): FineRasters {
+  return fine && { ...fine, dummy: softenRaster(fine.dummy), leastInkPx: LEAST_PLATE_INK_PX, coarse };
 }
 
 interface Sides {

@@ -11,6 +11,9 @@ export function isProcessInk(ink: string): ink is ProcessInk {
   return (PROCESS_INKS as readonly string[]).includes(ink);
 }
 
+/** Of what was printed from plates, rows of dots an inch of the inks whose screens are coarse; the others are not named. */
+export type CoarseScreens = Readonly<Partial<Record<ProcessInk, number>>>;
+
 /** A plate of a side in the report: which file it is, for which ink, and how it is screened. */
 export interface ReportSeparation {
   readonly file: string;

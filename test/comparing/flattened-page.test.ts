@@ -54,6 +54,10 @@ describe('a page that is one picture from edge to edge', () => {
     expect(told({ lines: [{ text: 'am haken', x: 6, baseline: 30 }] })).toEqual(['text-changed']);
   });
 
+  it('tells a line once that was set longer, with what it has beyond its end', () => {
+    expect(told({ lines: [{ text: 'bei hafens', x: 6, baseline: 30 }] })).toEqual(['text-changed']);
+  });
+
   it('shows where the frames of its pictures are: moved, scaled with what is in them, cut, drawn in from the trim', () => {
     const framed = (window: Box, content: Scene) => found({ pictures: [{ window, scene: content }] });
     expect(framed({ ...WINDOW, x: 7 }, carried(scene, { shiftX: 1 }))).toMatchObject([

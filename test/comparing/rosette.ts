@@ -21,8 +21,12 @@ const HEIGHTS = Float64Array.from({ length: 256 * 256 }, (_, at) => {
  * @param page  at the plates' resolution
  * @param times  pixels of the plates to one of the result, both ways
  */
-export function printedInRosettes({ width, height, ppi, rgb }: PageRaster, times: number): PageRaster {
-  const wave = (2 * Math.PI * RULING_LPI) / ppi;
+export function printedInRosettes(
+  { width, height, ppi, rgb }: PageRaster,
+  times: number,
+  rulingLpi = RULING_LPI,
+): PageRaster {
+  const wave = (2 * Math.PI * rulingLpi) / ppi;
   const turns = ANGLES_DEG.map((deg) => [
     Math.cos((deg * Math.PI) / 180) * wave,
     Math.sin((deg * Math.PI) / 180) * wave,

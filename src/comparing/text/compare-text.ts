@@ -1,20 +1,22 @@
-import type { Box, Finding, PageRaster, Tolerances, Word } from '../../model/index.ts';
+import type { Box, Finding, Tolerances, Word } from '../../model/index.ts';
 import { intersectBoxes, uniteBoxes } from '../../model/index.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
 import { UNCHANGED } from '../conversion/colour-map.ts';
 import type { PageSide } from '../page-sides.ts';
 import { growBox } from '../regions/cover.ts';
 import { shortestEdit } from '../sequence/shortest-edit.ts';
+import { changedLines, sayChangedLine, spanOfChangedLine } from './changed-lines.ts';
 import { findOtherColours } from './colour-of-pairs.ts';
 import { inkDiffers } from './ink-difference.ts';
+import type { FineRasters } from './judge-shapes.ts';
+import { findLoneWords, judgeShapes, STILL_THERE } from './judge-shapes.ts';
 import { findOtherLooks, pairReset } from './look-of-pairs.ts';
 import { lookAlike } from './look-alike.ts';
 import { matchWords } from './match-words.ts';
 import { allLinesOf, inReadingOrder } from './reading-order.ts';
 import { findRulesAlongWords } from './rules-along-words.ts';
-import { isOnSameGround } from './same-ground.ts';
 import type { AboutPages } from './text-findings.ts';
-import { meanShift, quoteWords, sayLooksDifferent, sayReworded, sayWordsMoved } from './text-findings.ts';
+import { meanShift, quoteWords, sayReworded, sayWordsMoved } from './text-findings.ts';
 import { keepVisible } from './visible-words.ts';
 import type { WordCluster } from './word-clusters.ts';
 import { boxAround, clusterWords } from './word-clusters.ts';
@@ -28,14 +30,6 @@ export interface TextComparison {
   /** Set where type without words must be judged by its shapes and the given rasters are too coarse. */
   readonly wantsFine: boolean;
 }
-
-/** Fine rasters of both pages, where they were drawn. */
-export type FineRasters = {
-  readonly dummy: PageRaster;
-  readonly revision: PageRaster;
-  /** How much ink must differ for another letter; as between letters and outlines where absent. */
-  readonly leastInkPx?: number;
-} | null;
 
 /** At the same place and so alike, other words are another spelling of the same shapes in the file, not another text. */
 const SAME_SHAPES = 0.997;
@@ -80,7 +74,7 @@ export function compareText(
     findings.push(...reworded);
   }
   const lines = changedLines(shapes.changed);
-  for (const line of lines) findings.push(sayLooksDifferent(about, line.dummy, line.revision, 'its shapes'));
+  for (const line of lines) findings.push(sayChangedLine(line, sides, fine, about, tolerances));
   const looks = findOtherLooks(pairs, sides, about, pictureBoxes, tolerances);
   const rasters = { dummy: dummy.raster, revision: revision.raster };
   const outlined = shapes.same.map((word) => ({ dummy: word, revision: word }));
@@ -96,108 +90,13 @@ export function compareText(
   const words = [...dummy.facts.words, ...revision.facts.words].map(({ box }) => growBox(box, TYPE_MARGIN_MM));
   // letters of a changed line may have moved into what was a gap between words
   const changed = [
-    ...lines.map((line) => [...line.dummy, ...line.revision]),
-    ...allLinesOf(looks.told.map((pair) => pair.dummy)),
-    ...allLinesOf(looks.told.map((pair) => pair.revision)),
+    ...lines.map((line) => spanOfChangedLine(line, sides, pictureBoxes)),
+    ...allLinesOf(looks.told.map((pair) => pair.dummy)).map((line) => boxAround(line)!),
+    ...allLinesOf(looks.told.map((pair) => pair.revision)).map((line) => boxAround(line)!),
   ];
-  const spans = changed.map((line) => growBox(boxAround(line)!, LINE_MARGIN_MM));
+  const spans = changed.map((place) => growBox(place, LINE_MARGIN_MM));
   const judged = [...words, ...spans, ...rules.spans];
   return { findings, judged, wantsFine };
-}
-
-interface LoneWords {
-  readonly dummy: readonly Word[];
-  readonly revision: readonly Word[];
-  /** Words where the other file tells other words at the same place. */
-  readonly dummyOpposed: readonly Word[];
-  readonly revisionOpposed: readonly Word[];
-}
-
-/** Separates unmatched words that have nothing told against them (the other file may have outlines there) from the rest. */
-function findLoneWords(
-  dummyOnly: readonly Word[],
-  revisionOnly: readonly Word[],
-  dummyAll: readonly Word[],
-  revisionAll: readonly Word[],
-): LoneWords {
-  const opposed = (word: Word, others: readonly Word[]): boolean =>
-    others.some((other) => sharesPlace(word.box, other.box));
-  return {
-    dummy: dummyOnly.filter((word) => !opposed(word, revisionAll)),
-    revision: revisionOnly.filter((word) => !opposed(word, dummyAll)),
-    dummyOpposed: dummyOnly.filter((word) => opposed(word, revisionAll)),
-    revisionOpposed: revisionOnly.filter((word) => opposed(word, dummyAll)),
-  };
-}
-
-function sharesPlace(one: Box, other: Box): boolean {
-  const shared = intersectBoxes(one, other);
-  return (
-    shared !== null && shared.width * shared.height > 0.2 * Math.min(one.width * one.height, other.width * other.height)
-  );
-}
-
-interface ShapeJudgement {
-  /** Unmatched words that stay unexplained. */
-  readonly dummy: readonly Word[];
-  readonly revision: readonly Word[];
-  readonly changed: { readonly dummy: readonly Word[]; readonly revision: readonly Word[] };
-  /** Words, of either file, that both pages show in the same shapes. */
-  readonly same: readonly Word[];
-  readonly wantsFine: boolean;
-}
-
-/** Something of the word is there at all: between this and the same shapes lies a changed letter. */
-const STILL_THERE = 0.45;
-
-function judgeShapes(
-  lone: LoneWords,
-  sides: { readonly dummy: PageSide; readonly revision: PageSide },
-  fine: FineRasters,
-  pictureBoxes: readonly Box[],
-  tolerances: Tolerances,
-): ShapeJudgement {
-  const coarse = { dummy: sides.dummy.raster, revision: sides.revision.raster };
-  const allWords = [...sides.dummy.facts.words, ...sides.revision.facts.words];
-  const still = { xMm: 0, yMm: 0 };
-  const rest = { dummy: [...lone.dummyOpposed], revision: [...lone.revisionOpposed] };
-  const changed: { dummy: Word[]; revision: Word[] } = { dummy: [], revision: [] };
-  const same: Word[] = [];
-  let wantsFine = false;
-  for (const side of ['dummy', 'revision'] as const) {
-    for (const word of lone[side]) {
-      const box = growBox(word.box, tolerances.textPlaceMm / 2);
-      const like = Math.max(
-        ...[0, 1, -1].flatMap((x) =>
-          [0, 1, -1].map((y) => lookAlike(coarse, word.box, { xMm: still.xMm + x * 0.2, yMm: still.yMm + y * 0.2 })),
-        ),
-      );
-      const other = side === 'dummy' ? sides.revision : sides.dummy;
-      if (like < STILL_THERE) (keepVisible([word], other).length > 0 ? changed : rest)[side].push(word);
-      else if (pictureBoxes.some((picture) => intersectBoxes(picture, word.box) !== null)) {
-        // another preparation of the picture is no change of the letters on it: only like ground lets them be judged finely
-        if (like < 0.8) changed[side].push(word);
-        else if (!isOnSameGround(fine ?? coarse, word.box, allWords)) continue;
-        else if (fine === null) wantsFine = true;
-        else if (inkDiffers(fine, box, fine.leastInkPx)) changed[side].push(word);
-      } else if (fine === null) {
-        wantsFine = true;
-      } else if (inkDiffers(fine, box, fine.leastInkPx)) {
-        changed[side].push(word);
-      } else {
-        same.push(word);
-      }
-    }
-  }
-  return { ...rest, changed, same, wantsFine };
-}
-
-/** Words whose shapes changed, line by line: one changed letter carries the rest of its line along. */
-function changedLines(changed: ShapeJudgement['changed']): readonly WordCluster[] {
-  return [
-    ...allLinesOf(changed.dummy).map((dummy) => ({ dummy, revision: [] })),
-    ...allLinesOf(changed.revision).map((revision) => ({ dummy: [], revision })),
-  ];
 }
 
 /** A line carried far away leaves two places with the same words: one finding. */

@@ -8,7 +8,7 @@ import { bestShift, STILL } from './ink-overlay.ts';
  * Ink that came or went in 3 x 3 pixels, in pixels of full contrast. Drawing the same type as letters and as outlines leaves
  * up to 0.5; another letter in 6 pt, light or bold, leaves 0.7 and more, in 8 pt 1.3 (measured at 250 ppi).
  */
-const LEAST_INK_PX = 0.65;
+export const LEAST_INK_PX = 0.65;
 
 /**
  * The same where type comes from the pixels of plates: of 1246 words of plates in one bit at 1200 and in tones at 600 an inch
@@ -22,13 +22,15 @@ export const LEAST_PLATE_INK_PX = 0.85;
  *
  * @param box  around the type on both pages; rasters of equal, fine resolution
  * @param leastPx  how much ink must have come or gone
+ * @param off  where the revision has the type against the dummy, in whole pixels
  */
 export function inkDiffers(
   rasters: { readonly dummy: PageRaster; readonly revision: PageRaster },
   box: Box,
   leastPx = LEAST_INK_PX,
+  off: InkShift = STILL,
 ): boolean {
-  const place = inkOfPlace(rasters, box);
+  const place = inkOfPlace(rasters, box, off);
   // nearly all type stands exactly where it stood: the search for a small shift is for the rest
   if (place === null || !leavesBlot(place, STILL, leastPx)) return false;
   return leavesBlot(place, bestShift(place.pair, place.window), leastPx);

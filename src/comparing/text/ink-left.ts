@@ -1,7 +1,7 @@
 import type { Box, PageRaster } from '../../model/index.ts';
 import { pxFromMm } from '../../model/index.ts';
 import type { InkPair, InkShift, InkWindow } from './ink-overlay.ts';
-import { cutInk, fitTones, layOver, MARGIN_PX, softenInk } from './ink-overlay.ts';
+import { cutInk, fitTones, layOver, MARGIN_PX, softenInk, STILL } from './ink-overlay.ts';
 
 /** Contrast in levels under which nothing is drawn. */
 const LEAST_CONTRAST = 12;
@@ -22,20 +22,26 @@ export interface InkPlace {
 /**
  * The ink of a place with one cell more around it.
  *
+ * @param off  where the revision has the same place against the dummy, in whole pixels
  * @returns null where both pages have the very same pixels, or the place is no larger than a pixel
  */
 export function inkOfPlace(
   { dummy, revision }: { readonly dummy: PageRaster; readonly revision: PageRaster },
   box: Box,
+  off: InkShift = STILL,
 ): InkPlace | null {
   const { ppi } = dummy;
-  const left = Math.max(0, Math.floor(pxFromMm(box.x, ppi)) - MARGIN_PX);
-  const top = Math.max(0, Math.floor(pxFromMm(box.y, ppi)) - MARGIN_PX);
-  const right = Math.min(dummy.width, revision.width, Math.ceil(pxFromMm(box.x + box.width, ppi)) + MARGIN_PX);
-  const bottom = Math.min(dummy.height, revision.height, Math.ceil(pxFromMm(box.y + box.height, ppi)) + MARGIN_PX);
+  const left = Math.max(0, -off.x, Math.floor(pxFromMm(box.x, ppi)) - MARGIN_PX);
+  const top = Math.max(0, -off.y, Math.floor(pxFromMm(box.y, ppi)) - MARGIN_PX);
+  const [across, down] = [
+    Math.min(dummy.width, revision.width - off.x),
+    Math.min(dummy.height, revision.height - off.y),
+  ];
+  const right = Math.min(across, Math.ceil(pxFromMm(box.x + box.width, ppi)) + MARGIN_PX);
+  const bottom = Math.min(down, Math.ceil(pxFromMm(box.y + box.height, ppi)) + MARGIN_PX);
   if (right - left < 2 * MARGIN_PX + 2 || bottom - top < 2 * MARGIN_PX + 2) return null;
-  const area = { left, top, right, bottom };
-  const [drawn, redrawn] = [cutInk(dummy, area), cutInk(revision, area)];
+  const there = { left: left + off.x, top: top + off.y, right: right + off.x, bottom: bottom + off.y };
+  const [drawn, redrawn] = [cutInk(dummy, { left, top, right, bottom }), cutInk(revision, there)];
   if (drawn.levels.every((level, at) => level === redrawn.levels[at])) return null;
   const inset = MARGIN_PX - 1;
   return {

@@ -45,7 +45,8 @@ const LEAST_PAPER = 0.45;
 const STRANGE_LEVELS = 14;
 const MOST_STRANGERS = 0.04;
 
-function measureInk(raster: PageRaster, box: Box): WordInk {
+/** Measures the ink of some type, with the paper around it. */
+export function measureInk(raster: PageRaster, box: Box): WordInk {
   const area = pixelsOf(raster, box);
   const [paper, total, peak]: [number[], number[], number[]] = [[], [], []];
   for (let channel = 0; channel < 3; channel++) {

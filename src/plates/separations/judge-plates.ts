@@ -38,11 +38,21 @@ export interface PlateSide {
   readonly strange: readonly { readonly ink: string; readonly file: string; readonly size: string }[];
 }
 
+/** The plate that prints an ink. */
+export interface PrintedInk {
+  /** Its place among the plates of its side. */
+  readonly plate: number;
+  /** How far it is off. */
+  readonly shift: PlateShift;
+  /** Its rows of dots an inch where these are fewer than is usual, else null. */
+  readonly coarseLpi: number | null;
+}
+
 /** What is to be said of the plates, and how they are to be read for the pages to be compared. */
 export interface JudgedPlates {
   readonly findings: readonly Finding[];
-  /** For each side, which plate prints which ink, as the pages show it, and how far it is off. */
-  readonly printed: readonly ReadonlyMap<ProcessInk, { readonly plate: number; readonly shift: PlateShift }>[];
+  /** For each side, which plate prints which ink, as the pages show it. */
+  readonly printed: readonly ReadonlyMap<ProcessInk, PrintedInk>[];
   /** Pages that cannot be compared, since an ink of their side is not there. */
   readonly withheld: ReadonlySet<number>;
   /** Of these, the ones whose black is not there: by what is left of them they may be taken for others. */
@@ -55,6 +65,8 @@ export interface JudgedPlates {
 const EMPTY_LEVELS = 0.15;
 /** What is told once of a plate is not told again of everything on its pages. */
 const PUT_RIGHT = ' Its pages are compared and shown as if it were not so.';
+/** What is no larger than dots is not told from them. */
+const UNTOLD_LETTERS = ' Another letter in type in a tint of it may not be told.';
 /**
  * How much of a plate the colours of its pages tell where it is theirs. Of 93 plates in place the least was 0.78; laid over
  * other pages up to 0.90 where those are set alike, but then with twice as much left untold (test/evaluation/sheets).
@@ -107,7 +119,7 @@ interface Known {
 
 interface JudgedSide {
   readonly findings: readonly Finding[];
-  readonly printed: Map<ProcessInk, { readonly plate: number; readonly shift: PlateShift }>;
+  readonly printed: ReadonlyMap<ProcessInk, PrintedInk>;
   /** Inks that its pages need and that are not there. */
   readonly lost: ReadonlySet<string>;
 }
@@ -182,17 +194,22 @@ function judgeSide(side: PlateSide, { homes, exchanges, needs }: Known, toleranc
       const says = `is out of register with the others by ${mm(shift.x)} across and ${mm(shift.y)} down.${PUT_RIGHT}`;
       findings.push(say('separation-out-of-register', ink, { shiftXmm: shift.x, shiftYmm: shift.y }, says));
     }
-    if (screen !== null && screen.rulingLpi < tolerances.rulingLpi) {
-      const says = `is screened at ${screen.rulingLpi.toFixed(0)} lines an inch; from ${tolerances.rulingLpi} on is usual.`;
+    if (screen !== null && isCoarse(screen, tolerances)) {
+      const says = `is screened at ${screen.rulingLpi.toFixed(0)} lines an inch; from ${tolerances.rulingLpi} on is usual.${UNTOLD_LETTERS}`;
       const measured = { rulingLpi: screen.rulingLpi, limitLpi: tolerances.rulingLpi };
       findings.push({ ...say('screen-coarse', ink, measured, says), weight: 'look' });
     }
   }
   const printed = sound.map(({ index }, at) => {
-    const plate = side.plates[index]!;
-    return [shown[at]!, { plate: index, shift: plate.shift ?? { x: 0, y: 0 } }] as const;
+    const { shift, screen } = side.plates[index]!;
+    const coarseLpi = screen !== null && isCoarse(screen, tolerances) ? screen.rulingLpi : null;
+    return [shown[at]!, { plate: index, shift: shift ?? { x: 0, y: 0 }, coarseLpi }] as const;
   });
   return { findings, printed: new Map(printed), lost };
+}
+
+function isCoarse({ rulingLpi }: Screen, tolerances: Tolerances): boolean {
+  return rulingLpi < tolerances.rulingLpi;
 }
 
 function afterExchanges(ink: ProcessInk, exchanges: readonly Exchange[]): ProcessInk {

@@ -20,6 +20,11 @@ const REACH_MM = 3;
 const LEAST_GRADIENT = 0.4;
 /** Inks draw different things; where they draw the same, their edges are so alike. */
 const LEAST_LIKENESS = 0.4;
+/**
+ * Marks that all plates have are alike to 0.9 and more. Where enough of these are seen, they alone tell: patches of a colour
+ * bar, alike to a half, have their common edges about half a pixel off.
+ */
+const SAME_DRAWING = 0.85;
 const LEAST_TILES = 3;
 /** Tiles that agree lie within this of each other. */
 const TOGETHER_MM = 0.2;
@@ -102,13 +107,15 @@ function shiftInTiles(one: Gradients, other: Gradients, size: TileSize, pxPerMm:
   const reach = Math.round(REACH_MM * pxPerMm);
   const found = tilesOf(one, other, size, reach).flatMap((tile) => {
     const best = bestShift(one, other, tile, reach);
-    return best === null ? [] : [{ x: best.x / pxPerMm, y: best.y / pxPerMm }];
+    return best === null ? [] : [{ x: best.x / pxPerMm, y: best.y / pxPerMm, like: best.like }];
   });
-  const near = (shift: PlateShift): readonly PlateShift[] =>
+  const near = (shift: PlateShift): typeof found =>
     found.filter(({ x, y }) => Math.hypot(x - shift.x, y - shift.y) <= TOGETHER_MM);
   const agreeing = found.map(near).reduce((most, group) => (group.length > most.length ? group : most), []);
   if (agreeing.length < LEAST_TILES || agreeing.length * 2 < found.length) return null;
-  return { x: medianOf(agreeing.map(({ x }) => x)), y: medianOf(agreeing.map(({ y }) => y)) };
+  const alike = agreeing.filter(({ like }) => like >= SAME_DRAWING);
+  const telling = alike.length < LEAST_TILES ? agreeing : alike;
+  return { x: medianOf(telling.map(({ x }) => x)), y: medianOf(telling.map(({ y }) => y)) };
 }
 
 /** In pixels; tiles are looked at every `step`. */
@@ -149,7 +156,7 @@ function bestShift(
   other: Gradients,
   tile: Tile,
   reach: number,
-): { readonly x: number; readonly y: number } | null {
+): { readonly x: number; readonly y: number; readonly like: number } | null {
   const known = new Map<number, number>();
   const at = (x: number, y: number, step: number): number => {
     const key = ((y + 512) * 1024 + x + 512) * 4 + step;
@@ -176,6 +183,7 @@ function bestShift(
   return {
     x: x + vertex(at(x - 1, y, 1), like, at(x + 1, y, 1)),
     y: y + vertex(at(x, y - 1, 1), like, at(x, y + 1, 1)),
+    like,
   };
 }
 

@@ -1,4 +1,5 @@
-import { excerpt } from '../../../demo/book/edits/pages.ts';
+import { excerpt, inTurn } from '../../../demo/book/edits/pages.ts';
+import { changeText, rewrite } from '../../../demo/book/edits/type-and-artwork.ts';
 import { FINAL } from '../../../demo/book/preparation.ts';
 import type { Preparation } from '../../../demo/book/preparation.ts';
 import type { FindingKind } from '../../../src/model/index.ts';
@@ -92,6 +93,28 @@ const coarse = (side: number, ink: PlateFault['ink'], rulingLpi: number): Faulty
     [told('screen-coarse', side, inkOf(ink))],
   );
 
+/** Type changed under a coarse black: a digit of a folio in solid black, a word of a caption in grey. */
+const CHANGED_UNDER_COARSE: FaultySheets = {
+  made: {
+    ...PLATED,
+    name: 'plates: black of side 4 at 65 lines an inch, a folio and a word of a caption on it changed',
+    plateFaults: [{ kind: 'coarse', side: 4, ink: 'Black', rulingLpi: 65 }],
+    planted: {
+      name: 'a folio and a word',
+      excerpt: 'winter, all',
+      edit: inTurn(
+        changeText(6, 'folio', (line) => ({ ...line, text: line.text.replace('23', '28') })),
+        rewrite(7, 'He left this one', 'He made this one'),
+      ),
+      expected: [],
+    },
+  },
+  wanted: [
+    told('screen-coarse', 4, 'black'),
+    ...[6, 7].map((page): Wanted => ({ kind: 'text-changed', dummyPages: [page], revisionPages: [page] })),
+  ],
+};
+
 /** Sheets whose plates were sent or put together wrongly. */
 export const FAULTY_PLATES: readonly FaultySheets[] = [
   missing(1, 'Cyan'),
@@ -128,4 +151,5 @@ export const FAULTY_PLATES: readonly FaultySheets[] = [
   empty(4, 'Yellow'),
   coarse(4, 'Black', 65),
   coarse(2, 'Cyan', 85),
+  CHANGED_UNDER_COARSE,
 ];

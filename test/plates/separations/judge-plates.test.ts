@@ -125,6 +125,25 @@ describe('the plates of sheets', () => {
     expect(judge(wrong, blue)).toEqual({ told: [told], withheld });
   });
 
+  it('are handed on with how coarse the screen of each ink is, by the ink that they show', () => {
+    const coarse = withPlates(red, (plate) => {
+      const other = { cyan: 'magenta', magenta: 'cyan' }[plate.ink];
+      const own = other === undefined ? plate : { ...plateOf(red, other), ink: plate.ink };
+      return plate.ink === 'cyan' ? { ...own, screen: { rulingLpi: 65, angleDeg: 45 } } : own;
+    });
+    const judged = judgePlates([coarse, blue], DEFAULT_TOLERANCES);
+    expect(judged.findings.map(({ says }) => says)).toContain(
+      'Sheet 1 front: the plate of cyan is screened at 65 lines an inch; from 100 on is usual. Another letter in type in a tint of it may not be told.',
+    );
+    const [printed] = judged.printed;
+    expect([...printed!].map(([ink, { plate, coarseLpi }]) => [ink, coarse.plates[plate]!.ink, coarseLpi])).toEqual([
+      ['magenta', 'cyan', 65],
+      ['cyan', 'magenta', null],
+      ['yellow', 'yellow', null],
+      ['black', 'black', null],
+    ]);
+  });
+
   it('of one sheet is told by its colours also where two sides are set alike', () => {
     const alike = (sheet: number, page: number, worn: number): PlateSide =>
       side(sheet, page, (at) => {

@@ -87,4 +87,31 @@ describe('how plates lie on each other', () => {
     ]);
     expect(Math.abs(shifts[3]![1]! - 0.3)).toBeLessThan(0.06);
   });
+
+  it('is told by marks, which all plates have alike, not by more patches of a bar that have but their edges in common', () => {
+    const sheet = (own: number, patchesDown: number) => {
+      const data = new Uint8Array(WIDTH * HEIGHT).fill(255);
+      const fill = (left: number, top: number, width: number, height: number, ink: number): void => {
+        for (let y = Math.floor(top); y < top + height; y++) {
+          const share = Math.min(y + 1, top + height) - Math.max(y, top);
+          for (let x = left; x < left + width; x++) data[y * WIDTH + x]! -= ink * share;
+        }
+      };
+      for (const x of [32, 152, 272]) {
+        fill(x - 12, 30, 24, 1, 60);
+        fill(x, 18, 1, 24, 60);
+      }
+      for (let x = 16; x < 360; x += 40) {
+        fill(x, 200 + patchesDown, 16, 16, 12);
+        fill(x + 4 + own * 3, 204, 2, 7, 12);
+      }
+      return { width: WIDTH, height: HEIGHT, pxPerMm: PX, data };
+    };
+    expect(shiftsOf(sheet(0, 0), sheet(3, 0), sheet(2, -0.5), sheet(3, 0))).toEqual([
+      [0, 0],
+      [0, 0],
+      [0, 0],
+      [0, 0],
+    ]);
+  });
 });

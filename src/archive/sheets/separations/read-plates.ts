@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
-import type { Mm, Ppi, ProcessInk } from '../../../model/index.ts';
+import type { CoarseScreens, Mm, Ppi, ProcessInk } from '../../../model/index.ts';
 import { isProcessInk, MM_PER_INCH } from '../../../model/index.ts';
 import type { JudgedPlates, PlateSet, PlateShift, SetPlate } from '../../../plates/index.ts';
 import { plateSets } from '../../../plates/index.ts';
@@ -166,24 +166,33 @@ async function foldPlates(
 ): Promise<AssembledBook> {
   const pages = cuts.map(({ filePage, box, turnDeg }, index): Written => {
     const set = sets[filePage - 1]!;
+    const printed = printedOn.get(filePage) ?? new Map();
     return {
       to: join(scratch, `folded-${index + 1}.pdf`),
-      page: { inks: inksPutRight(set, printedOn.get(filePage) ?? new Map()), sheet: sizeOf(set), box, turnDeg },
+      page: { inks: inksPutRight(set, printed), sheet: sizeOf(set), box, turnDeg },
+      coarse: coarseOf(printed),
     };
   });
   return writeBook(pages, tools);
 }
 
+function coarseOf(printed: JudgedPlates['printed'][number]): CoarseScreens {
+  return Object.fromEntries(
+    [...printed].flatMap(([ink, { coarseLpi }]) => (coarseLpi === null ? [] : [[ink, coarseLpi] as const])),
+  );
+}
+
 interface Written {
   readonly to: string;
   readonly page: InkPage;
+  readonly coarse?: CoarseScreens;
 }
 
 async function writeBook(pages: readonly Written[], tools: ReadingTools): Promise<AssembledBook> {
   const sources = await Promise.all(
-    pages.map(async ({ to, page }): Promise<PageSource> => {
+    pages.map(async ({ to, page, coarse = {} }): Promise<PageSource> => {
       await runJob(tools, { do: 'ink-page', page, to });
-      return { path: to, ...(await fileIdentity(to)), pageNumber: 1 };
+      return { path: to, ...(await fileIdentity(to)), pageNumber: 1, coarse };
     }),
   );
   const sha256 = createHash('sha256')
