@@ -189,8 +189,11 @@ function judgeSide(side: PlateSide, { homes, exchanges, needs }: Known, toleranc
       back === ink ? `and that of ${other} are exchanged.${PUT_RIGHT}` : `shows the ink of ${other}.${PUT_RIGHT}`;
     findings.push(say('inks-exchanged', ink, { otherInk: other }, says));
   });
+  // against a plate of another sheet the others may all seem to be off
+  const hasStranger = findings.some(({ kind }) => kind === 'separation-of-another-sheet');
   for (const { ink, shift, screen } of side.plates) {
-    if (shift !== null && !lost.has(ink) && Math.hypot(shift.x, shift.y) > tolerances.separationMm) {
+    const isHeld = shift !== null && !lost.has(ink) && !hasStranger;
+    if (isHeld && Math.hypot(shift.x, shift.y) > tolerances.separationMm) {
       const says = `is out of register with the others by ${mm(shift.x)} across and ${mm(shift.y)} down.${PUT_RIGHT}`;
       findings.push(say('separation-out-of-register', ink, { shiftXmm: shift.x, shiftYmm: shift.y }, says));
     }

@@ -125,6 +125,13 @@ describe('the plates of sheets', () => {
     expect(judge(wrong, blue)).toEqual({ told: [told], withheld });
   });
 
+  it('are not told as out of register beside one of another sheet, against which they may have been measured', () => {
+    const mixed = withPlates(red, (plate) =>
+      plate.ink === 'black' ? { ...plateOf(blue, 'black'), file: 'x' } : { ...plate, shift: { x: 2.7, y: -0.4 } },
+    );
+    expect(judge(mixed, blue).told.map(({ kind }) => kind)).toEqual(['separation-of-another-sheet']);
+  });
+
   it('are handed on with how coarse the screen of each ink is, by the ink that they show', () => {
     const coarse = withPlates(red, (plate) => {
       const other = { cyan: 'magenta', magenta: 'cyan' }[plate.ink];
