@@ -9,7 +9,7 @@ import type { Report } from '../../../src/model/index.ts';
 import { hasTool } from '../../reading/pdf/outside-tool.ts';
 import { scratchFolder, writeBook } from '../small-book.ts';
 import { checkOfSheets } from './check-of-sheets.ts';
-import { FACE, told, writeSheetBook } from './sheet-book.ts';
+import { FACE, sheetPages, told, writeSheetBook } from './sheet-book.ts';
 
 const PAGES = 8;
 /** Of the sheet book's pages, in mm. */
@@ -94,15 +94,33 @@ describe.skipIf(!hasLatex)('a section of eight, head to head, that LaTeX made up
 
 /** @source LaTeX with the package graphicx, its option `scale` */
 describe.skipIf(!hasLatex)('sheets that were placed smaller than they are', () => {
-  const reduced = (name: string, scale: number): string => {
-    const sides = [1, 2].map((page) => String.raw`\hbox{\includegraphics[page=${page},scale=${scale}]{${name}.pdf}}`);
-    typeset(`${name}-reduced`, sides.join(String.raw`\newpage `));
-    return join(folder, `${name}-reduced.pdf`);
+  let ownDummy = '';
+  beforeAll(async () => {
+    // as in most books, many words are there once
+    const ownWords = sheetPages(PAGES).map((page, index) => ({
+      ...page,
+      lines: (page.lines ?? []).flatMap((line, at) => [
+        line,
+        line
+          .split(' ')
+          .map((word) => `${word}${index}${at}`)
+          .join(' '),
+      ]),
+    }));
+    ownDummy = await writeBook(join(folder, 'own-words.pdf'), ownWords, FACE);
+  });
+
+  const compareReduced = (name: string, sides: readonly (readonly number[])[], scale: number): Promise<Report> => {
+    const whole = sides.map((pages) => side(pages, { file: 'own-words.pdf' }));
+    typeset(name, whole.join(String.raw`\newpage `));
+    const smaller = [1, 2].map((page) => String.raw`\hbox{\includegraphics[page=${page},scale=${scale}]{${name}.pdf}}`);
+    typeset(`${name}-reduced`, smaller.join(String.raw`\newpage `));
+    const sheetsPath = join(folder, `${name}-reduced.pdf`);
+    return checkOfSheets({ dummyPath: ownDummy, sheetsPath, workers: pool });
   };
 
   it('are told so once, and are clean at the size of the dummy', async () => {
-    await compareMade('to-reduce', EIGHT);
-    const report = await checkOfSheets({ dummyPath, sheetsPath: reduced('to-reduce', 0.96), workers: pool });
+    const report = await compareReduced('to-reduce', EIGHT, 0.96);
     expect(told(report)).toEqual(['page-resized - -']);
     const { dummyMm, revisionMm } = report.findings[0]!.measured as Record<string, { width: number; height: number }>;
     expect([dummyMm!.width, dummyMm!.height]).toEqual([expect.closeTo(W, 2), expect.closeTo(H, 2)]);
@@ -113,11 +131,8 @@ describe.skipIf(!hasLatex)('sheets that were placed smaller than they are', () =
   });
 
   it('have their faults told beside it', async () => {
-    await compareMade('exchanged-to-reduce', [
-      [5, 4, 8, 1],
-      [6, 3, 2, 7],
-    ]);
-    const report = await checkOfSheets({ dummyPath, sheetsPath: reduced('exchanged-to-reduce', 0.7), workers: pool });
+    const exchanged = EIGHT.map((pages) => pages.map((page) => ({ 3: 6, 6: 3 })[page] ?? page));
+    const report = await compareReduced('exchanged-to-reduce', exchanged, 0.7);
     expect(told(report)).toEqual(['pages-exchanged 3 6', 'page-resized - -']);
   });
 });
@@ -130,6 +145,8 @@ interface Placing {
   readonly cutMm?: number;
   /** Empty pages are placed so far beside each page. */
   readonly emptyMm?: number;
+  /** Of another book. */
+  readonly file?: string;
 }
 
 /** The two sides of a section of eight, its upper pages on their heads. */
@@ -139,7 +156,7 @@ const EIGHT = [
 ];
 
 /** A side of it: lengths in mm from the lower left. */
-function side(pages: readonly number[], { off, cutMm = 0, emptyMm }: Placing): string {
+function side(pages: readonly number[], { off, cutMm = 0, emptyMm, file = 'book.pdf' }: Placing): string {
   const placed = pages.map((page, index) => {
     const [column, isUpper] = [index % 2, index < 2];
     const turned = isUpper ? ',angle=180,origin=c' : '';
@@ -148,7 +165,7 @@ function side(pages: readonly number[], { off, cutMm = 0, emptyMm }: Placing): s
     const window = `,viewport=${cutMm}mm ${cutMm}mm ${W - cutMm}mm ${H - cutMm}mm,clip`;
     const options = `page=${page}${cutMm === 0 ? '' : window}${turned}`;
     const empty = String.raw`\put(${x + (emptyMm ?? 0)},${y}){\includegraphics{empty.pdf}}`;
-    const own = String.raw`\put(${x + cutMm},${y + cutMm}){\includegraphics[${options}]{book.pdf}}`;
+    const own = String.raw`\put(${x + cutMm},${y + cutMm}){\includegraphics[${options}]{${file}}}`;
     return emptyMm === undefined ? own : own + empty;
   });
   const [width, height] = PAPER;
