@@ -1,14 +1,11 @@
 import type { Box } from '../../model/index.ts';
 import type { Book } from './book.ts';
-import { pageGeometry } from './boxes.ts';
-import { pageContent } from './content/page-content.ts';
-import type { Clip } from './geometry/clip.ts';
 import { visibleBox } from './geometry/clip.ts';
-import { placedRectangle } from './geometry/polygon.ts';
 import type { Polygon } from './geometry/polygon.ts';
 import { onPage } from './on-page.ts';
 import { layerStates } from './optional-content.ts';
 import { PlacementWalk } from './placement-walk.ts';
+import { walkPage } from './walk-page.ts';
 
 /** An edge that rises by less is level. */
 const LEVEL_MM = 0.05;
@@ -24,9 +21,6 @@ const LEVEL_MM = 0.05;
  */
 export function placedForms(book: Book, pageNumber: number, fits: (box: Box) => boolean): readonly Box[] {
   return onPage(book, pageNumber, () => {
-    const { own, toPage } = pageGeometry(book, pageNumber);
-    const { x0, y0, x1, y1 } = own.media;
-    const clip: Clip = { convex: placedRectangle(toPage, x0, y0, x1, y1), dented: [] };
     const boxes: Box[] = [];
     const walk = new PlacementWalk(book, layerStates(book), (outline, clipped) => {
       const box = isUpright(outline) ? visibleBox(clipped, outline) : null;
@@ -34,14 +28,7 @@ export function placedForms(book: Book, pageNumber: number, fits: (box: Box) => 
       boxes.push(box);
       return false;
     });
-    const state = { ctm: toPage, clip, isSoftMasked: false, fillPattern: null };
-    walk.run(pageContent(book, pageNumber), state, {
-      resources: walk.resourcesOfPage(pageNumber),
-      base: toPage,
-      depth: 0,
-      isInPatternOrMask: false,
-      repeatsOver: null,
-    });
+    walkPage(walk, book, pageNumber);
     return boxes;
   });
 }

@@ -1,13 +1,10 @@
-import { pageGeometry } from './boxes.ts';
 import type { Book } from './book.ts';
-import { pageContent } from './content/page-content.ts';
-import type { Clip } from './geometry/clip.ts';
-import { placedRectangle } from './geometry/polygon.ts';
 import { appearanceMatrix, printedAnnotations } from './annotations.ts';
 import { concatenate } from './geometry/matrix.ts';
 import { onPage } from './on-page.ts';
 import { isShown, layerStates } from './optional-content.ts';
 import { PlacementWalk } from './placement-walk.ts';
+import { walkPage } from './walk-page.ts';
 import type { Placement } from './placement.ts';
 
 /**
@@ -20,23 +17,13 @@ import type { Placement } from './placement.ts';
  */
 export function placementsOnPage(book: Book, pageNumber: number): readonly Placement[] {
   return onPage(book, pageNumber, () => {
-    const { own, toPage } = pageGeometry(book, pageNumber);
-    const { x0, y0, x1, y1 } = own.media;
-    const clip: Clip = { convex: placedRectangle(toPage, x0, y0, x1, y1), dented: [] };
-    const state = { ctm: toPage, clip, isSoftMasked: false, fillPattern: null };
     const layers = layerStates(book);
     const walk = new PlacementWalk(book, layers);
-    walk.run(pageContent(book, pageNumber), state, {
-      resources: walk.resourcesOfPage(pageNumber),
-      base: toPage,
-      depth: 0,
-      isInPatternOrMask: false,
-      repeatsOver: null,
-    });
+    const state = walkPage(walk, book, pageNumber);
     for (const annotation of printedAnnotations(book, pageNumber)) {
       const matrix = appearanceMatrix(book, annotation);
       if (matrix === null || !isShown(layers, annotation.dict)) continue;
-      walk.drawForm(annotation.appearance, { ...state, ctm: concatenate(matrix, toPage) });
+      walk.drawForm(annotation.appearance, { ...state, ctm: concatenate(matrix, state.ctm) });
     }
     return walk.placements;
   });

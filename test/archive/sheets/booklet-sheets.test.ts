@@ -1,19 +1,16 @@
-import { execFileSync } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startPageWorkers, type PlanChoice } from '../../../src/archive/index.ts';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import type { Report } from '../../../src/model/index.ts';
-import { hasTool } from '../../reading/pdf/outside-tool.ts';
 import { scratchFolder } from '../small-book.ts';
 import { checkOfSheets } from './check-of-sheets.ts';
+import { hasLatex, typeset } from './latex.ts';
 import { FACE, told, writeSheetBook } from './sheet-book.ts';
 
 const PAGES = 16;
 const pool = startPageWorkers(1, DEFAULT_LIMITS);
-const hasLatex = hasTool('pdflatex', 'texlive-latex-recommended');
 let folder = '';
 let dummyPath = '';
 
@@ -35,15 +32,8 @@ async function compareMade(
   planChoice: PlanChoice = { from: 'found' },
 ): Promise<Report> {
   const name = `made-${++made}`;
-  const source = [
-    String.raw`\documentclass{article}`,
-    String.raw`\usepackage[${paper},margin=0mm]{geometry}`,
-    String.raw`\usepackage{pdfpages}`,
-    String.raw`\begin{document}\includepdf[pages={${pages}},noautoscale,${options}]{book.pdf}\end{document}`,
-  ].join('\n');
-  writeFileSync(join(folder, `${name}.tex`), source);
-  const words = ['-interaction=batchmode', '-halt-on-error', '-no-shell-escape', `${name}.tex`];
-  execFileSync('pdflatex', words, { cwd: folder, env: { ...process.env, TEXMFVAR: folder }, stdio: 'ignore' });
+  const body = String.raw`\includepdf[pages={${pages}},noautoscale,${options}]{book.pdf}`;
+  typeset(folder, name, { paper, packages: 'pdfpages', body });
   return checkOfSheets({ dummyPath, sheetsPath: join(folder, `${name}.pdf`), planChoice, workers: pool });
 }
 

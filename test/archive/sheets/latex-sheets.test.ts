@@ -1,14 +1,12 @@
-import { execFileSync } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startPageWorkers } from '../../../src/archive/index.ts';
 import { DEFAULT_LIMITS } from '../../../src/model/index.ts';
 import type { Report } from '../../../src/model/index.ts';
-import { hasTool } from '../../reading/pdf/outside-tool.ts';
 import { scratchFolder, writeBook } from '../small-book.ts';
 import { checkOfSheets } from './check-of-sheets.ts';
+import { hasLatex, typeset as typesetIn } from './latex.ts';
 import { FACE, sheetPages, told, writeSheetBook } from './sheet-book.ts';
 
 const PAGES = 8;
@@ -18,7 +16,6 @@ const [W, H] = [100, 120];
 const PAPER = [2 * W + 40, 2 * H + 30] as const;
 
 const pool = startPageWorkers(1, DEFAULT_LIMITS);
-const hasLatex = hasTool('pdflatex', 'texlive-latex-recommended');
 let folder = '';
 let dummyPath = '';
 
@@ -42,16 +39,7 @@ async function compareMade(name: string, sides: readonly (readonly number[])[], 
 /** Has LaTeX write a file of sheets. */
 function typeset(name: string, body: string): void {
   const [width, height] = PAPER;
-  const source = [
-    String.raw`\documentclass{article}`,
-    String.raw`\usepackage[paperwidth=${width}mm,paperheight=${height}mm,margin=0mm]{geometry}`,
-    String.raw`\usepackage{graphicx}`,
-    String.raw`\pagestyle{empty}\parindent0pt\topskip0pt`,
-    String.raw`\begin{document}${body}\end{document}`,
-  ].join('\n');
-  writeFileSync(join(folder, `${name}.tex`), source);
-  const words = ['-interaction=batchmode', '-halt-on-error', '-no-shell-escape', `${name}.tex`];
-  execFileSync('pdflatex', words, { cwd: folder, env: { ...process.env, TEXMFVAR: folder }, stdio: 'ignore' });
+  typesetIn(folder, name, { paper: `paperwidth=${width}mm,paperheight=${height}mm`, packages: 'graphicx', body });
 }
 
 /** @source LaTeX with the package graphicx (Debian texlive-latex-recommended), its options `page` and `angle` */

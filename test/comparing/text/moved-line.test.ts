@@ -1,10 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { preparePage } from '../../../src/comparing/page-sides.ts';
-import { compareText } from '../../../src/comparing/text/compare-text.ts';
 import type { FindingOf } from '../../../src/model/index.ts';
-import { DEFAULT_TOLERANCES } from '../../../src/model/index.ts';
 import type { TypeLine } from '../set-type.ts';
-import { drawFine, drawPage } from '../sketched-page.ts';
+import { toldOfOutlines } from './told-of-outlines.ts';
 
 const SIZE = { width: 70, height: 34 };
 const TEXT = ['der alte hafen von riva', 'am abend im september'];
@@ -17,18 +14,7 @@ const set = (texts: readonly string[], right = 0, down = 0): TypeLine[] =>
 
 /** Of a page that tells words and one that shows the same in outlines. */
 function told(before: readonly TypeLine[], after: readonly TypeLine[], outlined: 'dummy' | 'revision' = 'revision') {
-  const [dummy, revision] =
-    outlined === 'revision'
-      ? [
-          { size: SIZE, lines: before },
-          { size: SIZE, outlined: after },
-        ]
-      : [
-          { size: SIZE, outlined: before },
-          { size: SIZE, lines: after },
-        ];
-  const sides = { dummy: preparePage(drawPage(dummy)), revision: preparePage(drawPage(revision)) };
-  return compareText(sides, drawFine(dummy, revision), [], DEFAULT_TOLERANCES).findings as FindingOf<'text-changed'>[];
+  return toldOfOutlines(SIZE, before, after, outlined) as readonly FindingOf<'text-changed'>[];
 }
 
 /** From where to where the one finding says that type went. */

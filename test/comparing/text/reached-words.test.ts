@@ -1,9 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { preparePage } from '../../../src/comparing/page-sides.ts';
-import { compareText } from '../../../src/comparing/text/compare-text.ts';
-import { DEFAULT_TOLERANCES } from '../../../src/model/index.ts';
 import type { TypeLine } from '../set-type.ts';
-import { drawFine, drawPage } from '../sketched-page.ts';
+import { toldOfOutlines } from './told-of-outlines.ts';
 
 const SIZE = { width: 60, height: 34 };
 const TEXT = ['der alte hafen von riva', 'am abend im september', 'foto von der mole aus'];
@@ -13,19 +10,8 @@ const paragraph = (texts: readonly string[], secondDownMm = 0): TypeLine[] =>
 
 /** Of a page that tells words and one that shows the same in outlines; told for each finding, the words before. */
 function told(before: readonly TypeLine[], after: readonly TypeLine[], outlined: 'dummy' | 'revision' = 'revision') {
-  const [dummy, revision] =
-    outlined === 'revision'
-      ? [
-          { size: SIZE, lines: before },
-          { size: SIZE, outlined: after },
-        ]
-      : [
-          { size: SIZE, outlined: before },
-          { size: SIZE, lines: after },
-        ];
-  const sides = { dummy: preparePage(drawPage(dummy)), revision: preparePage(drawPage(revision)) };
-  const { findings } = compareText(sides, drawFine(dummy, revision), [], DEFAULT_TOLERANCES);
-  return findings.map(({ measured }) => measured).map((measured) => ('before' in measured ? measured : null));
+  const findings = toldOfOutlines(SIZE, before, after, outlined);
+  return findings.map(({ measured }) => ('before' in measured ? measured : null));
 }
 
 describe('a line of outlines that moved into its neighbour', () => {
