@@ -10,6 +10,7 @@ import { checkRevision } from './check-revision.ts';
 import { drawAhead } from './draw-ahead.ts';
 import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
+import { getWorkersReady } from './page-workers.ts';
 import { describeFile, drawSource, runJob } from './read-file.ts';
 import type { JudgedSides } from './sheets/separations/judge-sides.ts';
 import { judgeSides, separationsOf } from './sheets/separations/judge-sides.ts';
@@ -42,6 +43,8 @@ const SHELF_BYTES = 800e6;
  */
 export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets> {
   const { tools, scratch, close } = await openBench(request);
+  // the first job is for one worker alone; the others load meanwhile
+  getWorkersReady(tools.pool, tools.limits);
   try {
     const sheets = await takeApart(request, tools, scratch);
     const { plan, seen, turned, folded, file, source, judged, shelf, dummyAhead } = sheets;
