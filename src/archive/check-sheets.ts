@@ -5,7 +5,7 @@ import { marksOnPages, refinePlaces, tellMarks, tellPlaceFindings, tellSheets, t
 import type { Plan, SeenSide } from '../plates/index.ts';
 import type { PictureShelf, SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
-import type { AssembledBook, CheckedRevision, DrawnAhead } from './check-request.ts';
+import type { AssembledBook, BookToCheck, CheckedRevision, DrawnAhead } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
 import { drawAhead } from './draw-ahead.ts';
 import { openBench } from './open-bench.ts';
@@ -127,13 +127,15 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   const { dummyPath, onProgress } = request;
   let [done, total] = [0, 0];
   const count = (more: number): void => onProgress?.({ stage: 'reading', done: (done += more), total });
+  const describe = (book: BookToCheck): Promise<DescribedFile> => describeFile(tools, book, () => undefined);
+  const described = describe(dummyPath);
+  // what is wrong with the sheets is told first
+  described.catch(() => undefined);
   const opened = await openSheets(request, tools, scratch, (more, plates) => {
     total = plates;
     count(more);
   });
-  const [dummy, sent] = (await Promise.all(
-    [dummyPath, opened.book].map((book) => describeFile(tools, book, () => undefined)),
-  )) as [DescribedFile, DescribedFile];
+  const [dummy, sent] = await Promise.all([described, describe(opened.book)]);
   total += dummy.pages.length + sent.pages.length;
   const trimmed = usualSize(dummy);
   if (opened.plates !== null) requireSheets(opened.plates, trimmed, request);
