@@ -50,7 +50,10 @@ export interface AssembledBook {
 export interface DrawnAhead {
   /** Where its raster is left. */
   rasterPathOf(this: void, pageNumber: number): string;
-  readonly pages: ReadonlyMap<number, Promise<PageFacts | UnreadablePage>>;
+  /** A page that was begun; undefined for the others. */
+  pageOf(this: void, pageNumber: number): Promise<PageFacts | UnreadablePage> | undefined;
+  /** Begins no more, and waits for those that were begun. */
+  end(this: void): Promise<void>;
 }
 
 /** What a check is made of: two files and under which terms they are compared. */

@@ -127,7 +127,7 @@ async function drawWhatIsNeeded(check: Check): Promise<Pages> {
         const rasterPath = rasterPathOf(check, side, pageNumber);
         const ppi = request.tolerances.analysisPpi;
         const shelf = side === 'revision' ? (request.shelf ?? null) : null;
-        const ahead = side === 'dummy' ? request.dummyAhead?.pages.get(pageNumber) : undefined;
+        const ahead = side === 'dummy' ? request.dummyAhead?.pageOf(pageNumber) : undefined;
         pages[side][pageNumber - 1] = await (ahead ?? drawFacts(tools, files[side], page, { ppi, rasterPath, shelf }));
       }
       count.add(1, jobs.length);

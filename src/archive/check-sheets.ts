@@ -145,18 +145,25 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   const looked = Promise.all([readSides(tools, sent, pageSize, count, shelf), readDummy(tools, dummy, count)]);
   // behind these, while the last side is waited for
   const dummyAhead = drawAhead(tools, dummy, request, scratch);
-  const [sidesAsSent, pages] = await looked;
-  const asSent = { source: opened, file: sent, sides: sidesAsSent };
-  const { source, file, sides, scale } = await atFullSize(asSent, pages, tools, (again) =>
-    readSides(tools, again, pageSize, () => undefined, shelf),
-  );
-  const read = { pages, trimmed, sides };
-  const { settled, seen, judged } = await lookAt(request, read, source, tools);
-  const turned = turnedCells(seen);
-  const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
-  const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
-  const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
-  return { ...settled, sent, file, scale, trimmed, source, judged, seen, turned, blank, folded, shelf, dummyAhead };
+  try {
+    const [sidesAsSent, pages] = await looked;
+    const asSent = { source: opened, file: sent, sides: sidesAsSent };
+    const { source, file, sides, scale } = await atFullSize(asSent, pages, tools, (again) =>
+      readSides(tools, again, pageSize, () => undefined, shelf),
+    );
+    const read = { pages, trimmed, sides };
+    const { settled, seen, judged } = await lookAt(request, read, source, tools);
+    const turned = turnedCells(seen);
+    const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
+    const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
+    const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
+    // the comparison draws what is left
+    void dummyAhead.end();
+    return { ...settled, sent, file, scale, trimmed, source, judged, seen, turned, blank, folded, shelf, dummyAhead };
+  } catch (error) {
+    await dummyAhead.end();
+    throw error;
+  }
 }
 
 interface LookedAt {

@@ -1,11 +1,12 @@
 import { join } from 'node:path';
+import type { PageFacts, UnreadablePage } from '../model/index.ts';
 import type { CheckRequest, DrawnAhead } from './check-request.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
 import { drawFacts } from './read-file.ts';
 
 /**
- * Begins to draw the pages of a dummy that will be compared; behind the jobs that wait, so that workers do it which have
- * nothing else to do.
+ * Draws the pages of a dummy that will be compared, one after the other in each worker that has nothing else to do, until
+ * it is ended.
  *
  * @param folder  for their rasters, until the check has ended
  */
@@ -18,10 +19,23 @@ export function drawAhead(
   const ppi = tolerances.analysisPpi;
   const rasterPathOf = (pageNumber: number): string => join(folder, `ahead-${pageNumber}.raster`);
   const isAsked = (page: number): boolean => range === undefined || (page >= range.first && page <= range.last);
-  const pages = dummy.pages.flatMap((page) => {
-    if ('unreadable' in page || !isAsked(page.pageNumber)) return [];
-    const rasterPath = rasterPathOf(page.pageNumber);
-    return [[page.pageNumber, drawFacts(tools, dummy, page, { ppi, rasterPath, shelf: null })] as const];
-  });
-  return { rasterPathOf, pages: new Map(pages) };
+  const left = dummy.pages.flatMap((page) => ('unreadable' in page || !isAsked(page.pageNumber) ? [] : [page]));
+  const begun = new Map<number, Promise<PageFacts | UnreadablePage>>();
+  const goOn = async (): Promise<void> => {
+    for (let page = left.shift(); page !== undefined; page = left.shift()) {
+      const rasterPath = rasterPathOf(page.pageNumber);
+      const drawing = drawFacts(tools, dummy, page, { ppi, rasterPath, shelf: null });
+      begun.set(page.pageNumber, drawing);
+      await drawing;
+    }
+  };
+  const going = Promise.all(Array.from({ length: tools.pool.size }, goOn));
+  return {
+    rasterPathOf,
+    pageOf: (pageNumber) => begun.get(pageNumber),
+    async end() {
+      left.length = 0;
+      await going;
+    },
+  };
 }

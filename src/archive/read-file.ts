@@ -179,7 +179,10 @@ export function looksOf(file: DescribedFile, { pageNumber, contentHash }: PageDe
   return [contentHash, file.surroundingsOf(pageNumber)];
 }
 
-/** Pages that are drawn at this moment: whoever wants the same one waits for it. */
+/**
+ * Pages that are drawn at this moment: whoever wants the same one waits for it, and draws it where that failed, since the
+ * check that it was drawn for may have ended.
+ */
 const inHand = new WeakMap<Pool, Map<string, Promise<DrawnPart>>>();
 
 /**
@@ -215,7 +218,11 @@ export async function drawFacts(
 async function once(pool: Pool, key: string, draw: () => Promise<DrawnPart>): Promise<DrawnPart> {
   const drawings = inHand.get(pool) ?? new Map<string, Promise<DrawnPart>>();
   inHand.set(pool, drawings);
-  const drawing = drawings.get(key) ?? draw().finally(() => drawings.delete(key));
+  for (let begun = drawings.get(key); begun !== undefined; begun = drawings.get(key)) {
+    const drawn = await begun.catch(() => null);
+    if (drawn !== null) return drawn;
+  }
+  const drawing = draw().finally(() => drawings.delete(key));
   drawings.set(key, drawing);
   return drawing;
 }
