@@ -2,6 +2,7 @@ import type * as Canvas from '@napi-rs/canvas';
 import { assetFolder } from './pdfjs-assets.ts';
 
 let loaded: Promise<typeof Canvas> | null = null;
+let fonts: Promise<void> | null = null;
 
 /** The families that the renderer falls back to where a file neither embeds a font nor names a standard one. */
 const FALLBACKS = ['sans-serif', 'serif', 'monospace'];
@@ -19,9 +20,18 @@ export function loadCanvas(): Promise<typeof Canvas> {
 
 async function load(): Promise<typeof Canvas> {
   process.env.DISABLE_SYSTEM_FONTS_LOAD = '1';
-  const canvas = await import('@napi-rs/canvas');
+  return import('@napi-rs/canvas');
+}
+
+/** Loads the fonts that the canvas itself sets text in; with them it opens every font of the machine, to leave it alone. */
+export function loadFonts(): Promise<void> {
+  fonts ??= registerFonts();
+  return fonts;
+}
+
+async function registerFonts(): Promise<void> {
+  const { GlobalFonts } = await loadCanvas();
   for (const family of FALLBACKS) {
-    for (const file of FILES) canvas.GlobalFonts.registerFromPath(assetFolder('standard_fonts') + file, family);
+    for (const file of FILES) GlobalFonts.registerFromPath(assetFolder('standard_fonts') + file, family);
   }
-  return canvas;
 }

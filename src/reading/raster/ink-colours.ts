@@ -1,5 +1,5 @@
 import { PDFName, type PDFStream, type PDFContext, type PDFObject } from '@cantoo/pdf-lib';
-import { loadCanvas } from './canvas.ts';
+import { createCanvasForPage } from './fonts-when-asked.ts';
 import { gridInks, GRID, inkTable, type InkTable } from './ink-table.ts';
 import { withDocument } from './pdfjs.ts';
 import { SlimObjects } from './slim-objects.ts';
@@ -48,8 +48,7 @@ async function askRenderer(context: PDFContext, profile: PDFStream | null): Prom
     root,
   );
   return withDocument(file, async (document) => {
-    const { createCanvas } = await loadCanvas();
-    const drawing = createCanvas(SIDE, SIDE).getContext('2d');
+    const drawing = (await createCanvasForPage(SIDE, SIDE)).getContext('2d');
     const shown = await document.getPage(1);
     await shown.render({
       canvas: null,

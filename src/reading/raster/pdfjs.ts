@@ -1,6 +1,7 @@
 import type * as Pdfjs from 'pdfjs-dist';
 import type { PDFDocumentProxy } from 'pdfjs-dist';
 import { loadCanvas } from './canvas.ts';
+import { canvasFactory } from './fonts-when-asked.ts';
 import { assetFolder, serveAssets } from './pdfjs-assets.ts';
 
 let loaded: Promise<typeof Pdfjs> | null = null;
@@ -28,6 +29,7 @@ export async function withDocument<T>(file: Uint8Array, use: (document: PDFDocum
     standardFontDataUrl: assetFolder('standard_fonts'),
     cMapUrl: assetFolder('cmaps'),
     cMapPacked: true,
+    CanvasFactory: await canvasFactory(),
     wasmUrl: assetFolder('wasm'),
     iccUrl: assetFolder('iccs'),
     useWorkerFetch: true,

@@ -2,7 +2,7 @@ import type { PDFPageProxy } from 'pdfjs-dist';
 import type { PageRaster, Ppi } from '../../model/index.ts';
 import { PT_PER_INCH } from '../../model/index.ts';
 import { operatorListBeingDrawn, type OperatorList } from '../text/operator-list.ts';
-import { loadCanvas } from './canvas.ts';
+import { createCanvasForPage, drawWithFontsWhenAsked } from './fonts-when-asked.ts';
 import { firstThreeOfFour } from './kernels/pixels.ts';
 import type { RasterPart } from './raster-part.ts';
 import { loadPdfjs } from './pdfjs.ts';
@@ -20,12 +20,20 @@ const UNNOTICEABLE_TURN = 1e-7;
  */
 export async function rasterFromPage(
   page: PDFPageProxy,
-  { left, top, width, height, ppi }: RasterPart & { readonly ppi: Ppi },
+  part: RasterPart & { readonly ppi: Ppi },
   drawn: (operators: OperatorList) => void,
 ): Promise<PageRaster> {
+  const { raster, operators } = await drawWithFontsWhenAsked(() => drawPart(page, part));
+  if (operators !== null) drawn(operators);
+  return raster;
+}
+
+async function drawPart(
+  page: PDFPageProxy,
+  { left, top, width, height, ppi }: RasterPart & { readonly ppi: Ppi },
+): Promise<{ readonly raster: PageRaster; readonly operators: OperatorList | null }> {
   const { AnnotationMode } = await loadPdfjs();
-  const { createCanvas } = await loadCanvas();
-  const canvas = createCanvas(width, height);
+  const canvas = await createCanvasForPage(width, height);
   const context = canvas.getContext('2d');
   const viewport = page.getViewport({ scale: ppi / PT_PER_INCH });
   const task = page.render({
@@ -43,7 +51,6 @@ export async function rasterFromPage(
     goOn();
   };
   await task.promise;
-  if (operators !== null) drawn(operators);
   // The canvas's own pixels, premultiplied: on opaque paper the same as an image's, without a copy of a million of them.
-  return { width, height, ppi, rgb: firstThreeOfFour(canvas.data()) };
+  return { raster: { width, height, ppi, rgb: firstThreeOfFour(canvas.data()) }, operators };
 }

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { loadCanvas } from '../../../src/reading/raster/canvas.ts';
+import { loadCanvas, loadFonts } from '../../../src/reading/raster/canvas.ts';
 
 describe('a font that a file names but does not have', () => {
   it("is drawn in the renderer's own, whatever fonts the machine has", async () => {
     const { createCanvas } = await loadCanvas();
+    await loadFonts();
     const context = createCanvas(10, 10).getContext('2d');
     const widthIn = (font: string) => {
       context.font = font;
