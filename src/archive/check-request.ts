@@ -7,7 +7,6 @@ import type {
   PageRaster,
   Report,
   Tolerances,
-  UnreadablePage,
 } from '../model/index.ts';
 import type { PictureShelf } from '../reading/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
@@ -46,14 +45,12 @@ export interface AssembledBook {
   readonly pages: readonly PageSource[];
 }
 
-/** Pages of a dummy that are drawn while what they will be compared with is still being made. */
+/** Pages of a dummy that were drawn while what they are compared with was still being made. */
 export interface DrawnAhead {
-  /** Where its raster is left. */
+  /** Where a page's raster is left. */
   rasterPathOf(this: void, pageNumber: number): string;
-  /** A page that was begun; undefined for the others. */
-  pageOf(this: void, pageNumber: number): Promise<PageFacts | UnreadablePage> | undefined;
-  /** Begins no more, and waits for those that were begun. */
-  end(this: void): Promise<void>;
+  /** A page that was drawn; undefined for the others. */
+  pageOf(this: void, pageNumber: number): PageFacts | undefined;
 }
 
 /** What a check is made of: two files and under which terms they are compared. */
@@ -72,7 +69,7 @@ export interface CheckRequest {
   readonly workers: number | Pool;
   /** Where pictures of the revision may wait already. */
   readonly shelf?: PictureShelf;
-  /** Pages of the dummy that are being drawn already. */
+  /** Pages of the dummy that are drawn already. */
   readonly dummyAhead?: DrawnAhead;
   readonly onProgress?: (progress: Progress) => void;
   /** Told of what was found as soon as it is: of the order first, then of each page. */

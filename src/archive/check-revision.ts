@@ -128,7 +128,7 @@ async function drawWhatIsNeeded(check: Check): Promise<Pages> {
         const ppi = request.tolerances.analysisPpi;
         const shelf = side === 'revision' ? (request.shelf ?? null) : null;
         const ahead = side === 'dummy' ? request.dummyAhead?.pageOf(pageNumber) : undefined;
-        pages[side][pageNumber - 1] = await (ahead ?? drawFacts(tools, files[side], page, { ppi, rasterPath, shelf }));
+        pages[side][pageNumber - 1] = ahead ?? (await drawFacts(tools, files[side], page, { ppi, rasterPath, shelf }));
       }
       count.add(1, jobs.length);
       if (pageNumber > FIRST_PAGES) return;

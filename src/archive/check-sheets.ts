@@ -7,7 +7,6 @@ import type { PictureShelf, SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
 import type { AssembledBook, BookToCheck, CheckedRevision, DrawnAhead } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
-import { drawAhead } from './draw-ahead.ts';
 import { openBench } from './open-bench.ts';
 import type { DescribedFile, ReadingTools } from './read-file.ts';
 import { getWorkersReady } from './page-workers.ts';
@@ -20,7 +19,8 @@ import { plateFiles } from './sheets/separations/plate-files.ts';
 import { readPlates } from './sheets/separations/read-plates.ts';
 import { atFullSize, tellScale } from './sheets/at-full-size.ts';
 import { asPlanned, cutBoxes, lookAtSides, turnedCells } from './sheets/look-at-sides.ts';
-import { readDummy, readSides } from './sheets/read-sheets.ts';
+import { readDummy } from './sheets/read-dummy.ts';
+import { readSides } from './sheets/read-sheets.ts';
 import type { SheetsRead } from './sheets/read-sheets.ts';
 import type { SettledPlan } from './sheets/settle-plan.ts';
 import { settlePlan } from './sheets/settle-plan.ts';
@@ -142,11 +142,10 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   const shelf: PictureShelf = { folder: scratch, ppi: request.tolerances.analysisPpi, mostBytes: SHELF_BYTES };
   // sides first: one of them takes as long as many pages
   const pageSize = request.planChoice.from === 'given' ? null : trimmed;
-  const looked = Promise.all([readSides(tools, sent, pageSize, count, shelf), readDummy(tools, dummy, count)]);
-  // behind these, while the last side is waited for
-  const dummyAhead = drawAhead(tools, dummy, request, scratch);
+  const sidesRead = readSides(tools, sent, pageSize, count, shelf);
+  const dummyAhead = readDummy(tools, dummy, request.tolerances, scratch, count);
   try {
-    const [sidesAsSent, pages] = await looked;
+    const [sidesAsSent, pages] = await Promise.all([sidesRead, dummyAhead.pages]);
     const asSent = { source: opened, file: sent, sides: sidesAsSent };
     const { source, file, sides, scale } = await atFullSize(asSent, pages, tools, (again) =>
       readSides(tools, again, pageSize, () => undefined, shelf),
@@ -157,8 +156,6 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
     const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
     const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
     const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
-    // the comparison draws what is left
-    void dummyAhead.end();
     return { ...settled, sent, file, scale, trimmed, source, judged, seen, turned, blank, folded, shelf, dummyAhead };
   } catch (error) {
     await dummyAhead.end();

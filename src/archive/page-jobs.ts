@@ -87,27 +87,43 @@ export interface DrawJob {
   readonly shelf?: PictureShelf | null;
 }
 
-/** Draws a page small, as sheets are taken apart by. */
-export interface LookJob {
-  readonly do: 'look';
+/** Draws a side of a sheet small, as it is taken apart by. */
+export interface LookAtSideJob {
+  readonly do: 'look-at-side';
   readonly path: string;
   readonly pageNumber: number;
   readonly limits: Limits;
-  /** A side of a sheet, with the size of its pages where their marks and boxes are to be read; null for a page of the dummy. */
-  readonly side: { readonly pageSize: PageDescription['trimmed'] | null } | null;
+  /** Of its pages, where their marks and boxes are to be read. */
+  readonly pageSize: PageDescription['trimmed'] | null;
   readonly shelf: PictureShelf | null;
 }
 
-/** A page of the dummy or a side of a sheet, as pages are looked for by. */
-export interface SeenPage {
+/** A side of a sheet, as pages are looked for on it. */
+export interface SeenSideOfSheet {
   readonly words: readonly Word[];
-  /** Two pixels a millimetre. */
+  /** At `PAGE_PPI`. */
   readonly grey: Grey;
-  /** Of a page of the dummy: a pixel a millimetre, what the plates of its inks are held against. */
-  readonly colours: PageRaster | null;
-  /** Of a side: by its crop marks, and by the boxes of the pages that its file places on it. */
+  /** By its crop marks, and by the boxes of the pages that its file places on it. */
   readonly marks: MarkedGrid | null;
   readonly boxes: MarkedGrid | null;
+}
+
+/** Draws a page of the dummy at `FINE_PPI`, to be looked for on sheets; its raster is left on disk where it is wanted there. */
+export interface LookAtDummyPageJob {
+  readonly do: 'look-at-dummy-page';
+  readonly path: string;
+  readonly pageNumber: number;
+  readonly rasterPath: string | null;
+  readonly limits: Limits;
+}
+
+/** A page of the dummy as it is looked for on sheets. */
+export interface SeenDummyPage {
+  readonly drawn: DrawnPart;
+  /** At `PAGE_PPI`. */
+  readonly grey: Grey;
+  /** About a pixel a millimetre: what the plates of its inks are held against. */
+  readonly colours: PageRaster;
 }
 
 /** Compares two pages, drawing them finer where their type asks for it. */
@@ -251,7 +267,8 @@ export type PageJob =
   | GetReadyJob
   | OpenJob
   | DescribeJob
-  | LookJob
+  | LookAtSideJob
+  | LookAtDummyPageJob
   | DrawJob
   | CompareJob
   | PictureJob;
@@ -262,7 +279,8 @@ export interface PageJobResult {
   readonly open: OpenedFile;
   readonly describe: readonly (PageDescription | UnreadablePage)[];
   readonly draw: DrawnPart;
-  readonly look: SeenPage;
+  readonly 'look-at-side': SeenSideOfSheet;
+  readonly 'look-at-dummy-page': SeenDummyPage;
   readonly compare: PageComparison;
   readonly picture: PageRaster;
   readonly fold: null;

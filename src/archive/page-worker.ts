@@ -8,11 +8,8 @@ import {
   describePage,
   drawPage,
   getReadyToDraw,
-  isBlank,
   joinPages,
   openBook,
-  pageSignature,
-  rasterHash,
   readPlateHeader,
   separatedPages,
   serveJobs,
@@ -30,8 +27,10 @@ import type {
   PageOnDisk,
   PictureJob,
 } from './page-jobs.ts';
-import { readRaster, writeRaster } from './raster-file.ts';
-import { lookAtPage } from './sheets/look-at-page.ts';
+import { leaveDrawn } from './leave-drawn.ts';
+import { readRaster } from './raster-file.ts';
+import { lookAtDummyPage } from './sheets/look-at-dummy-page.ts';
+import { lookAtSide } from './sheets/look-at-side.ts';
 import { listPlates, unpack } from './sheets/separations/unpack.ts';
 import { readPlate, registerLooks, seePlates } from './sheets/separations/see-plates.ts';
 
@@ -88,11 +87,9 @@ function causeOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
-async function draw({ path, pageNumber, ppi, rasterPath, limits, shelf }: DrawJob): Promise<DrawnPart> {
-  const book = await bookAt(path, limits);
-  const { raster, words } = await drawPage({ book, pageNumber, ppi, limits, shelf: shelf ?? null });
-  if (rasterPath !== null) await writeRaster(rasterPath, raster);
-  return { words, signature: pageSignature(raster), rasterHash: rasterHash(raster), blank: isBlank(raster) };
+async function draw({ path, pageNumber, ppi, rasterPath, limits, shelf = null }: DrawJob): Promise<DrawnPart> {
+  const drawn = await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits, shelf });
+  return leaveDrawn(drawn, rasterPath);
 }
 
 async function compare(job: CompareJob): Promise<PageComparison> {
@@ -134,8 +131,10 @@ async function answer(job: PageJob): Promise<unknown> {
       return describe(job);
     case 'draw':
       return draw(job);
-    case 'look':
-      return lookAtPage(job, await bookAt(job.path, job.limits));
+    case 'look-at-side':
+      return lookAtSide(job, await bookAt(job.path, job.limits));
+    case 'look-at-dummy-page':
+      return lookAtDummyPage(job, await bookAt(job.path, job.limits));
     case 'compare':
       return compare(job);
     case 'picture':

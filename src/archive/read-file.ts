@@ -200,7 +200,7 @@ export async function drawFacts(
 ): Promise<PageFacts | UnreadablePage> {
   const { kept, limits } = tools;
   const { path, pageNumber } = file.sourceOf(page.pageNumber);
-  const terms = [...looksOf(file, page), ppi];
+  const terms = drawnTerms(file, page, ppi);
   const known = await kept.read<DrawnPart>('drawn', terms);
   if (known !== null) return { ...page, ...known };
   const draw = async (): Promise<DrawnPart> => {
@@ -213,6 +213,21 @@ export async function drawFacts(
   } catch (error) {
     return { pageNumber: page.pageNumber, unreadable: causeOf(error) };
   }
+}
+
+/** Keeps what was seen of a page that was drawn in another way than by `drawFacts`. */
+export async function keepDrawn(
+  { kept }: ReadingTools,
+  file: DescribedFile,
+  page: PageDescription,
+  ppi: number,
+  drawn: DrawnPart,
+): Promise<void> {
+  await kept.write('drawn', drawnTerms(file, page, ppi), drawn);
+}
+
+function drawnTerms(file: DescribedFile, page: PageDescription, ppi: number): readonly unknown[] {
+  return [...looksOf(file, page), ppi];
 }
 
 async function once(pool: Pool, key: string, draw: () => Promise<DrawnPart>): Promise<DrawnPart> {

@@ -3,7 +3,8 @@ import { scaleByWords } from '../../plates/index.ts';
 import type { Plan } from '../../plates/index.ts';
 import type { DescribedFile, ReadingTools } from '../read-file.ts';
 import { describeFile } from '../read-file.ts';
-import type { LookedFor, ReadSide } from './read-sheets.ts';
+import type { LookedFor } from './read-dummy.ts';
+import type { ReadSide } from './read-sheets.ts';
 import type { SheetsSource } from './sheets-source.ts';
 
 /** A scale nearer to 1 is none: under a millimetre on the longest page. What it shifts is told of the page itself. */

@@ -11,7 +11,8 @@ import {
 } from '../../plates/index.ts';
 import type { Cell, Plan, Recognised, SeenCell, SeenSide } from '../../plates/index.ts';
 import type { Tolerances } from '../../model/index.ts';
-import type { LookedFor, ReadSide, SheetsRead } from './read-sheets.ts';
+import type { LookedFor } from './read-dummy.ts';
+import type { ReadSide, SheetsRead } from './read-sheets.ts';
 import type { SettledPlan } from './settle-plan.ts';
 
 /** A page that is nearly all one picture cannot say whether it or its crop moved; the comparison of pages will. */

@@ -4,7 +4,7 @@ import type { InkGrid, JudgedPlates, PlateSide, SeenSide, SpotOnPage } from '../
 import { judgePlates, sizeWords } from '../../../plates/index.ts';
 import type { ReadingTools } from '../../read-file.ts';
 import { runJob } from '../../read-file.ts';
-import type { LookedFor } from '../read-sheets.ts';
+import type { LookedFor } from '../read-dummy.ts';
 import type { ReadPlates } from './find-plates.ts';
 import { LOOK_PPI } from './read-plates.ts';
 

@@ -1,0 +1,10 @@
+import { isBlank, pageSignature, rasterHash } from '../reading/index.ts';
+import type { DrawnPage } from '../reading/index.ts';
+import type { DrawnPart } from './page-jobs.ts';
+import { writeRaster } from './raster-file.ts';
+
+/** What is seen on a page that was drawn; its raster is left on disk for other workers, where it is wanted there. */
+export async function leaveDrawn({ raster, words }: DrawnPage, rasterPath: string | null): Promise<DrawnPart> {
+  if (rasterPath !== null) await writeRaster(rasterPath, raster);
+  return { words, signature: pageSignature(raster), rasterHash: rasterHash(raster), blank: isBlank(raster) };
+}
