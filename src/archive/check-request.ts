@@ -3,10 +3,12 @@ import type {
   FileIdentity,
   Finding,
   Limits,
+  PageDescription,
   PageFacts,
   PageRaster,
   Report,
   Tolerances,
+  UnreadablePage,
 } from '../model/index.ts';
 import type { PictureShelf } from '../reading/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
@@ -36,8 +38,18 @@ export interface KnownFile {
   readonly bytes: number;
 }
 
-/** A file or a book as a check takes it; of a path alone the hash is made first. */
-export type BookToCheck = string | KnownFile | AssembledBook;
+/** A file or a book as its objects describe it; pages that could not be read carry the cause. */
+export interface DescribedFile {
+  readonly identity: FileIdentity;
+  /** Where a page of it lies. */
+  readonly sourceOf: (pageNumber: number) => PageSource;
+  readonly pages: readonly (PageDescription | UnreadablePage)[];
+  /** Of the file a page lies in, what drawing it leans on beside the page itself. */
+  readonly surroundingsOf: (pageNumber: number) => string;
+}
+
+/** A file or a book as a check takes it; of a path alone the hash is made first, and what is not described yet is described. */
+export type BookToCheck = string | KnownFile | AssembledBook | DescribedFile;
 
 /** A book whose pages lie in several files, in the book's order. */
 export interface AssembledBook {

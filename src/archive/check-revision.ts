@@ -11,7 +11,7 @@ import {
 import type { ColourMap } from '../comparing/index.ts';
 import type { Finding, PageFacts, PageRaster } from '../model/index.ts';
 import { RASTER_RENDERER } from '../reading/pool/index.ts';
-import type { CheckedRevision, CheckRequest, Progress } from './check-request.ts';
+import type { CheckedRevision, CheckRequest, DescribedFile, Progress } from './check-request.ts';
 import { earlierConversions } from './earlier-conversions.ts';
 import { FIRST_PAGES, lookFirst, tellOnce } from './first-look.ts';
 import type { DrawnPair } from './first-look.ts';
@@ -19,7 +19,7 @@ import { isDrawn, viewOf } from './known-page.ts';
 import type { KnownPage } from './known-page.ts';
 import { openBench } from './open-bench.ts';
 import type { PageOnDisk } from './page-jobs.ts';
-import type { DescribedFile, ReadingTools } from './read-file.ts';
+import type { ReadingTools } from './read-file.ts';
 import { renumbered } from './kept-comparison.ts';
 import { describeFile, drawFacts, drawSource, looksOf, runJob } from './read-file.ts';
 

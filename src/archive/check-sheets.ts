@@ -5,10 +5,10 @@ import { marksOnPages, refinePlaces, tellMarks, tellPlaceFindings, tellSheets, t
 import type { Plan, SeenSide } from '../plates/index.ts';
 import type { PictureShelf, SheetCut } from '../reading/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
-import type { AssembledBook, BookToCheck, CheckedRevision, DrawnAhead } from './check-request.ts';
+import type { AssembledBook, BookToCheck, CheckedRevision, DescribedFile, DrawnAhead } from './check-request.ts';
 import { checkRevision } from './check-revision.ts';
 import { openBench } from './open-bench.ts';
-import type { DescribedFile, ReadingTools } from './read-file.ts';
+import type { ReadingTools } from './read-file.ts';
 import { getWorkersReady } from './page-workers.ts';
 import { describeFile, drawSource, runJob } from './read-file.ts';
 import type { JudgedSides } from './sheets/separations/judge-sides.ts';
@@ -18,7 +18,9 @@ import { pdfPlates, tiffPlates } from './sheets/separations/find-plates.ts';
 import { plateFiles } from './sheets/separations/plate-files.ts';
 import { readPlates } from './sheets/separations/read-plates.ts';
 import { atFullSize, tellScale } from './sheets/at-full-size.ts';
-import { asPlanned, cutBoxes, lookAtSides, turnedCells } from './sheets/look-at-sides.ts';
+import { asPlanned, cutBoxes, lookAtSides, placedAsPlanned, turnedCells } from './sheets/look-at-sides.ts';
+import type { FoldedAhead, FoldedBook } from './sheets/fold-ahead.ts';
+import { foldAhead } from './sheets/fold-ahead.ts';
 import { readDummy } from './sheets/read-dummy.ts';
 import { readSides } from './sheets/read-sheets.ts';
 import type { SheetsRead } from './sheets/read-sheets.ts';
@@ -50,8 +52,8 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
     const { plan, seen, turned, folded, file, source, judged, shelf, dummyAhead } = sheets;
     // what pages tell before the sheets are heard might be told in other words than at the end
     const { sheetsPath: _path, furtherPaths: _paths, planChoice: _choice, onFindings, ...rest } = request;
-    const book = { revisionPath: folded, shelf, dummyAhead };
-    const checked = await checkRevision({ ...rest, ...book, workers: tools.pool });
+    const files = { dummyPath: sheets.dummy, revisionPath: folded.described ?? folded.book };
+    const checked = await checkRevision({ ...rest, ...files, shelf, dummyAhead, workers: tools.pool });
     const told = tellSheets(
       { ...checked.report, revision: { ...file.identity, ...source.identity } },
       {
@@ -77,7 +79,7 @@ export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets
       report,
       plan,
       agreement: sheets.agreement,
-      foldedBook: () => asOneFile(folded, join(scratch, 'folded-book.pdf'), tools),
+      foldedBook: () => asOneFile(folded.book, join(scratch, 'folded-book.pdf'), tools),
       sidesBook: async () =>
         source.plates === null ? null : asOneFile(source.book, join(scratch, 'sides-book.pdf'), tools),
       drawPage: (side, pageNumber, ppi) => checked.drawPage(side, pageNumber, ppi),
@@ -103,6 +105,7 @@ async function asOneFile(book: string | AssembledBook, to: string, tools: Readin
 }
 
 interface TakenApart extends SettledPlan {
+  readonly dummy: DescribedFile;
   /** As it was sent. */
   readonly sent: DescribedFile;
   /** With pages of the dummy's size. */
@@ -117,7 +120,7 @@ interface TakenApart extends SettledPlan {
   readonly source: SheetsSource;
   /** Where the sheets come as plates. */
   readonly judged: JudgedSides | null;
-  readonly folded: string | AssembledBook;
+  readonly folded: FoldedBook;
   /** Pictures that sides and pages both show. */
   readonly shelf: PictureShelf;
   readonly dummyAhead: DrawnAhead;
@@ -144,6 +147,7 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   const pageSize = request.planChoice.from === 'given' ? null : trimmed;
   const sidesRead = readSides(tools, sent, pageSize, count, shelf);
   const dummyAhead = readDummy(tools, dummy, request.tolerances, scratch, count);
+  let foldedAhead: FoldedAhead | null = null;
   try {
     const [sidesAsSent, pages] = await Promise.all([sidesRead, dummyAhead.pages]);
     const asSent = { source: opened, file: sent, sides: sidesAsSent };
@@ -151,14 +155,32 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
       readSides(tools, again, pageSize, () => undefined, shelf),
     );
     const read = { pages, trimmed, sides };
-    const { settled, seen, judged } = await lookAt(request, read, source, tools);
+    const planned = settlePlan(request.planChoice, read);
+    foldedAhead = foldAhead(tools, source, file, cutsInOrder(planned.plan, placedAsPlanned(planned), new Map()));
+    const { settled, seen, judged } = await lookAt(request, read, source, tools, planned);
     const turned = turnedCells(seen);
     const printedOn = new Map(judged?.printed.map((printed, index) => [seen[index]!.filePage, printed]));
-    const folded = await source.fold(file, cutsInOrder(settled.plan, seen, turned), printedOn);
+    const cuts = cutsInOrder(settled.plan, seen, turned);
+    const folded = await foldedAhead.by(cuts, printedOn);
     const blank = new Set(pages.flatMap((page) => (page?.known.thumb === null ? [page.known.page] : [])));
-    return { ...settled, sent, file, scale, trimmed, source, judged, seen, turned, blank, folded, shelf, dummyAhead };
+    return {
+      ...settled,
+      dummy,
+      sent,
+      file,
+      scale,
+      trimmed,
+      source,
+      judged,
+      seen,
+      turned,
+      blank,
+      folded,
+      shelf,
+      dummyAhead,
+    };
   } catch (error) {
-    await dummyAhead.end();
+    await Promise.all([dummyAhead.end(), foldedAhead?.end()]);
     throw error;
   }
 }
@@ -170,7 +192,7 @@ interface LookedAt {
 }
 
 /**
- * Settles the plan and looks at each side. Black draws most of what pages are known by: where blacks of two sides were
+ * Looks at each side by the plan that was settled. Black draws most of what pages are known by: where blacks of two sides were
  * exchanged, the sides seem to be; as they were sent more of the plates fit their pages, and so they are taken.
  */
 async function lookAt(
@@ -178,20 +200,20 @@ async function lookAt(
   read: SheetsRead,
   { plates }: SheetsSource,
   tools: ReadingTools,
+  planned: SettledPlan,
 ): Promise<LookedAt> {
-  const look = async (by: 'seen' | 'sent'): Promise<LookedAt> => {
-    const settled = settlePlan(planChoice, read, by);
-    const looked = lookAtSides(settled, read);
+  const look = async (settled: SettledPlan, by: 'seen' | 'sent'): Promise<LookedAt> => {
+    const looked = await lookAtSides(settled, read);
     const measured = settled.located === 'matching' ? refinePlaces(looked) : looked;
     const cut = cutBoxes(settled.plan, measured, tolerances);
     const seen = by === 'sent' ? asPlanned(cut) : cut;
     const judged = plates === null ? null : await judgeSides(plates, seen, read.pages, tools, tolerances);
     return { settled, seen, judged };
   };
-  const bySight = await look('seen');
+  const bySight = await look(planned, 'seen');
   const inOrder = bySight.settled.filePages.every((page, index) => page === index + 1);
   if (inOrder || bySight.judged === null) return bySight;
-  const asSent = await look('sent');
+  const asSent = await look(settlePlan(planChoice, read, 'sent'), 'sent');
   return asSent.judged!.toldPlates > bySight.judged.toldPlates ? asSent : bySight;
 }
 

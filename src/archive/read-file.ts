@@ -1,23 +1,13 @@
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import type { FileIdentity, Limits, PageDescription, PageFacts, PageRaster, UnreadablePage } from '../model/index.ts';
+import type { Limits, PageDescription, PageFacts, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
-import type { AssembledBook, BookToCheck, KnownFile, PageSource } from './check-request.ts';
+import type { AssembledBook, BookToCheck, DescribedFile, KnownFile, PageSource } from './check-request.ts';
 import type { KeptFacts } from './kept-facts.ts';
 import type { DrawJob, DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
 import { getWorkersReady } from './page-workers.ts';
-
-/** A file as its objects describe it; pages that could not be read carry the cause. */
-export interface DescribedFile {
-  readonly identity: FileIdentity;
-  /** Where a page of it lies. */
-  readonly sourceOf: (pageNumber: number) => PageSource;
-  readonly pages: readonly (PageDescription | UnreadablePage)[];
-  /** Of the file a page lies in, what drawing it leans on beside the page itself. */
-  readonly surroundingsOf: (pageNumber: number) => string;
-}
 
 /** What is kept of a file that was described. */
 interface Described {
@@ -46,7 +36,7 @@ export function runJob<J extends PageJob>(
 }
 
 /**
- * Describes all pages of a file, or of a book made of several. A page that cannot be read becomes an entry with its cause; a file that cannot be
+ * Describes all pages of a file, or of a book made of several, unless that was done before. A page that cannot be read becomes an entry with its cause; a file that cannot be
  * opened is refused.
  *
  * @param onPages  told how many more pages are done
@@ -57,6 +47,10 @@ export async function describeFile(
   book: BookToCheck,
   onPages: (done: number, total: number) => void,
 ): Promise<DescribedFile> {
+  if (typeof book !== 'string' && 'sourceOf' in book) {
+    onPages(book.pages.length, book.pages.length);
+    return book;
+  }
   if (typeof book !== 'string' && 'identity' in book) return describeAssembled(tools, book, onPages);
   const { path, sha256, bytes, pages, surroundings } =
     typeof book === 'string'

@@ -4,7 +4,8 @@ import { DEFAULT_LIMITS } from '../../src/model/index.ts';
 import { openKeptFacts } from '../../src/archive/kept-facts.ts';
 import type { DrawnPart } from '../../src/archive/page-jobs.ts';
 import { drawFacts } from '../../src/archive/read-file.ts';
-import type { DescribedFile, ReadingTools } from '../../src/archive/read-file.ts';
+import type { DescribedFile } from '../../src/archive/check-request.ts';
+import type { ReadingTools } from '../../src/archive/read-file.ts';
 
 const PAGE: PageDescription = {
   pageNumber: 1,

@@ -1,7 +1,8 @@
 import type { Finding } from '../../model/index.ts';
 import { scaleByWords } from '../../plates/index.ts';
 import type { Plan } from '../../plates/index.ts';
-import type { DescribedFile, ReadingTools } from '../read-file.ts';
+import type { DescribedFile } from '../check-request.ts';
+import type { ReadingTools } from '../read-file.ts';
 import { describeFile } from '../read-file.ts';
 import type { LookedFor } from './read-dummy.ts';
 import type { ReadSide } from './read-sheets.ts';

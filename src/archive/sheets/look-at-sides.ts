@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import type { Box, PageDescription } from '../../model/index.ts';
 import {
   commonShift,
@@ -6,13 +7,13 @@ import {
   measurePlace,
   ownShift,
   placeByWords,
-  recognisePage,
   sidesInOrder,
 } from '../../plates/index.ts';
 import type { Cell, Plan, Recognised, SeenCell, SeenSide } from '../../plates/index.ts';
 import type { Tolerances } from '../../model/index.ts';
 import type { LookedFor } from './read-dummy.ts';
 import type { ReadSide, SheetsRead } from './read-sheets.ts';
+import { recognisedAt } from './recognised-on-side.ts';
 import type { SettledPlan } from './settle-plan.ts';
 
 /** A page that is nearly all one picture cannot say whether it or its crop moved; the comparison of pages will. */
@@ -33,19 +34,32 @@ const TURNED_BY = 0.2;
  * Looks at every cell: which page stands there, how it is turned, and how far beside its place. Where nothing but matching
  * tells places, a page of one picture tells its own.
  */
-export function lookAtSides({ plan, filePages, located }: SettledPlan, read: SheetsRead): readonly SeenSide[] {
-  const known = read.pages.flatMap((page) => (page === null ? [] : [page.known]));
-  return sidesInOrder(plan).map(({ sheet, side }, index): SeenSide => {
-    const filePage = filePages[index]!;
-    const paper = read.sides[filePage - 1]!;
-    const cells = side.cells.map((cell): SeenCell => {
-      const recognised = recognisePage(paper.grey, cell.box, cell.turnDeg, known);
+export async function lookAtSides(settled: SettledPlan, read: SheetsRead): Promise<readonly SeenSide[]> {
+  const seen: SeenSide[] = [];
+  for (const planned of placedAsPlanned(settled)) {
+    const paper = read.sides[planned.filePage - 1]!;
+    const cells: SeenCell[] = [];
+    for (const { cell } of planned.cells) {
+      // what workers answer meanwhile is heard
+      await setImmediate();
+      const recognised = recognisedAt(read, planned.filePage - 1, cell.box, cell.turnDeg);
       const page = read.pages[(recognised?.page ?? cell.page ?? 0) - 1] ?? null;
-      const offMm = page === null ? null : measure(paper, page, cell, recognised, located === 'matching');
-      return { cell, box: cell.box, recognised, offMm };
-    });
-    return { sheet: sheet.sheet, side: side.side, filePage, cells };
-  });
+      const offMm = page === null ? null : measure(paper, page, cell, recognised, settled.located === 'matching');
+      cells.push({ cell, box: cell.box, recognised, offMm });
+    }
+    seen.push({ ...planned, cells });
+  }
+  return seen;
+}
+
+/** Every side and cell as the plan has it, before anybody looked. */
+export function placedAsPlanned({ plan, filePages }: SettledPlan): readonly SeenSide[] {
+  return sidesInOrder(plan).map(({ sheet, side }, index) => ({
+    sheet: sheet.sheet,
+    side: side.side,
+    filePage: filePages[index]!,
+    cells: side.cells.map((cell) => ({ cell, box: cell.box, recognised: null, offMm: null })),
+  }));
 }
 
 function measure(

@@ -3,8 +3,8 @@ import type { PageDescription, PageFacts, PageRaster, Tolerances, UnreadablePage
 import { Refusal } from '../../model/index.ts';
 import { knownPage } from '../../plates/index.ts';
 import type { Grey, KnownPage } from '../../plates/index.ts';
-import type { DrawnAhead } from '../check-request.ts';
-import type { DescribedFile, ReadingTools } from '../read-file.ts';
+import type { DescribedFile, DrawnAhead } from '../check-request.ts';
+import type { ReadingTools } from '../read-file.ts';
 import { keepDrawn, runJob } from '../read-file.ts';
 import { FINE_PPI } from './look-resolutions.ts';
 

@@ -2,7 +2,8 @@ import type { PageDescription, Word } from '../../model/index.ts';
 import { Refusal } from '../../model/index.ts';
 import type { Grey, MarkedGrid, Plan } from '../../plates/index.ts';
 import type { PictureShelf } from '../../reading/index.ts';
-import type { DescribedFile, ReadingTools } from '../read-file.ts';
+import type { DescribedFile } from '../check-request.ts';
+import type { ReadingTools } from '../read-file.ts';
 import { runJob } from '../read-file.ts';
 import type { LookedFor } from './read-dummy.ts';
 

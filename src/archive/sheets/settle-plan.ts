@@ -6,7 +6,6 @@ import {
   fitsGrid,
   orderByMarks,
   placePlan,
-  recognisePage,
   requirePlanFor,
   sidesInOrder,
   standPlan,
@@ -14,7 +13,7 @@ import {
 import type { MarkedSheet, OrderedSides, Plan } from '../../plates/index.ts';
 import { locatePages } from './locate-pages.ts';
 import type { ReadSide, SheetsRead } from './read-sheets.ts';
-import { knownPages, recognisedOn } from './recognised-on-side.ts';
+import { recognisedAt, recognisedOn } from './recognised-on-side.ts';
 import type { CheckedSheets, PlanChoice } from './sheets-request.ts';
 
 /** The plan with its cells where the sheets have them, and which page of the file is which side. */
@@ -107,10 +106,9 @@ function centred(plan: Plan, sides: readonly ReadSide[]): Plan {
 
 /** By the pages seen on the sides, and by collating marks where these tell nothing. */
 function orderOf(plan: Plan, read: SheetsRead): OrderedSides {
-  const known = knownPages(read);
   const planned = sidesInOrder(plan);
   const seen = planned.map(({ side }, index) =>
-    side.cells.map(({ box, turnDeg }) => recognisePage(read.sides[index]!.grey, box, turnDeg, known)?.page ?? null),
+    side.cells.map(({ box, turnDeg }) => recognisedAt(read, index, box, turnDeg)?.page ?? null),
   );
   const greys = read.sides.map(({ grey }) => grey);
   return orderByMarks(plan, assignSides(planned, seen), greys);

@@ -2,8 +2,8 @@ import { join } from 'node:path';
 import type { FileIdentity } from '../../model/index.ts';
 import type { JudgedPlates } from '../../plates/index.ts';
 import type { SheetCut } from '../../reading/index.ts';
-import type { AssembledBook } from '../check-request.ts';
-import type { DescribedFile, ReadingTools } from '../read-file.ts';
+import type { AssembledBook, DescribedFile } from '../check-request.ts';
+import type { ReadingTools } from '../read-file.ts';
 import { runJob } from '../read-file.ts';
 import type { ReadPlates } from './separations/find-plates.ts';
 
