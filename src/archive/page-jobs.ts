@@ -108,7 +108,7 @@ export interface SeenSideOfSheet {
   readonly boxes: MarkedGrid | null;
 }
 
-/** Draws a page of the dummy at `FINE_PPI`, to be looked for on sheets; its raster is left on disk where it is wanted there. */
+/** Draws a page of the dummy at `DUMMY_PPI`, to be looked for on sheets; its raster is left on disk where it is wanted there. */
 export interface LookAtDummyPageJob {
   readonly do: 'look-at-dummy-page';
   readonly path: string;

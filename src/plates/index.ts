@@ -13,6 +13,7 @@ export { tellSheets } from './cell-findings.ts';
 export { findCropMarks, type MarkedGrid } from './crop-marks.ts';
 export { findPlan, type FoundSide } from './find-plan.ts';
 export { greyOf, halveGrey, type Grey } from './grey.ts';
+export { shrinkRaster } from './kernels/shrinking.ts';
 export { agreesWithMarks, gridByBoxes, isPageSized } from './grid-by-boxes.ts';
 export { findGridByMatching } from './grid-by-matching.ts';
 export { measurePlace } from './measure-place.ts';

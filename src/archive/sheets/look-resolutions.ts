@@ -1,9 +1,12 @@
+import { MM_PER_INCH } from '../../model/index.ts';
 import type { Ppi } from '../../model/index.ts';
 
-/** About two pixels a millimetre: what pages are recognised and measured by. */
-export const PAGE_PPI: Ppi = 50;
+/** Two pixels a millimetre: what pages are recognised and measured by. */
+export const PAGE_PPI: Ppi = 2 * MM_PER_INCH;
+/** Hairlines are told at four. */
+export const MARKS_PPI: Ppi = 4 * MM_PER_INCH;
 /**
- * Twice that: hairlines are told, and a page of the dummy drawn once serves the comparison too, as long as that does not ask
- * for another resolution.
+ * A page of the dummy is drawn once, for this and for the comparison, as long as that does not ask for another resolution.
+ * Not more than twice what pages are recognised by.
  */
-export const FINE_PPI: Ppi = 2 * PAGE_PPI;
+export const DUMMY_PPI: Ppi = 100;

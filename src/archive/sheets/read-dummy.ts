@@ -6,7 +6,7 @@ import type { Grey, KnownPage } from '../../plates/index.ts';
 import type { DescribedFile, DrawnAhead } from '../check-request.ts';
 import type { ReadingTools } from '../read-file.ts';
 import { keepDrawn, runJob } from '../read-file.ts';
-import { FINE_PPI } from './look-resolutions.ts';
+import { DUMMY_PPI } from './look-resolutions.ts';
 
 /** A page of the dummy as it is looked for on sheets. */
 export interface LookedFor {
@@ -40,7 +40,7 @@ export function readDummy(
   folder: string,
   onDone: (done: number) => void,
 ): DummyBeingRead {
-  const servesComparison = analysisPpi === FINE_PPI;
+  const servesComparison = analysisPpi === DUMMY_PPI;
   const rasterPathOf = (pageNumber: number): string => join(folder, `dummy-${pageNumber}.raster`);
   const facts = new Map<number, PageFacts>();
   const looked = file.pages.map((): LookedFor | null => null);
@@ -55,7 +55,7 @@ export function readDummy(
     const { drawn, grey, colours } = await runJob(tools, job);
     if (servesComparison) {
       facts.set(pageNumber, { ...description, ...drawn });
-      await keepDrawn(tools, file, description, FINE_PPI, drawn);
+      await keepDrawn(tools, file, description, DUMMY_PPI, drawn);
     }
     return { description, grey, words: drawn.words, colours, known: knownPage(pageNumber, grey) };
   };

@@ -14,6 +14,8 @@ const CLEARLY = { timesWorse: 1.5, levels: 6 };
  * (test/evaluation/sheets).
  */
 const AS_FAITHFUL = 1.05;
+/** Under a level nothing is left but rounding: a tint of one colour is told by how far off it is alone. */
+const ROUNDING = 1;
 
 /** A process ink with what its plate has over a side's pages. */
 export interface InkedPlate {
@@ -57,7 +59,8 @@ function gainOf(shown: Uint8ClampedArray, asNamed: Uint8ClampedArray, colours: U
   const gain = offAsNamed - off;
   const clearly = offAsNamed >= CLEARLY.timesWorse * off && gain >= CLEARLY.levels * 3 * telling.length;
   if (telling.length < LEAST_CELLS || !clearly) return 0;
-  return untold(shown, colours, telling) > AS_FAITHFUL * untold(asNamed, colours, telling) ? 0 : gain;
+  const leftAsNamed = Math.max(ROUNDING, untold(asNamed, colours, telling));
+  return untold(shown, colours, telling) > AS_FAITHFUL * leftAsNamed ? 0 : gain;
 }
 
 /**
