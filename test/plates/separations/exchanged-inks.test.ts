@@ -4,8 +4,8 @@ import { shownInks } from '../../../src/plates/separations/exchanged-inks.ts';
 
 const CELLS = 400;
 const even = (tone: number) => new Uint8Array(CELLS).fill(tone);
-/** Every other cell a level higher. */
-const uneven = (tone: number) => even(tone).map((value, cell) => value + (cell % 2));
+/** Every other cell a level lower. */
+const uneven = (tone: number) => even(tone).map((value, cell) => value - (cell % 2));
 
 /** A tint of cyan and a little yellow over all cells, without magenta and black. */
 const TINT = { cyan: 200, yellow: 40 };
