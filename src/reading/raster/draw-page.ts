@@ -7,6 +7,7 @@ import { onPage } from '../pdf/on-page.ts';
 import { placementsOnPage } from '../pdf/placements.ts';
 import { LayerVisibility } from '../text/layer-visibility.ts';
 import { pageWords } from '../text/words.ts';
+import { HandedPictures } from './handed-pictures.ts';
 import type { PictureShelf } from './picture-shelf.ts';
 import { loadPdfjs, withDocument } from './pdfjs.ts';
 import type { RasterPart } from './raster-part.ts';
@@ -55,6 +56,7 @@ export async function drawPage({ book, pageNumber, ppi, limits, part, shelf }: P
   requireAffordable(shown.width * shown.height, pageNumber);
   try {
     const placements = placementsOnPage(book, pageNumber);
+    const handed = new HandedPictures();
     const file = await slimPage({
       book,
       pageNumber,
@@ -63,8 +65,9 @@ export async function drawPage({ book, pageNumber, ppi, limits, part, shelf }: P
       limits,
       showsPixels: part !== undefined,
       shelf: shelf ?? null,
+      handed,
     });
-    return await withDocument(file, (document) => drawDocument(document, { ...shown, ppi }, geometry));
+    return await withDocument(file, (document) => drawDocument(document, handed, { ...shown, ppi }, geometry));
   } catch (error) {
     return onPage(book, pageNumber, () => {
       throw error instanceof Refusal ? error : cannotBeDrawn(book, pageNumber, error);
@@ -79,11 +82,13 @@ export async function getReadyToDraw(): Promise<void> {
 
 async function drawDocument(
   document: PDFDocumentProxy,
+  handed: HandedPictures,
   size: RasterPart & { readonly ppi: Ppi },
   { toPage, boxes }: PageGeometry,
 ): Promise<DrawnPage> {
   const { OPS } = await loadPdfjs();
   const page = await document.getPage(1);
+  handed.giveTo(page);
   const layers = new LayerVisibility(await document.getOptionalContentConfig({ intent: 'print' }));
   const names = Object.fromEntries(Object.entries(OPS).map(([name, number]) => [number, name]));
   let words: readonly Word[] = [];

@@ -5,6 +5,7 @@ import { pageGeometry } from '../pdf/boxes.ts';
 import type { Placement } from '../pdf/placement.ts';
 import { drawAnnotations } from './annotation-content.ts';
 import { continuePictures } from './continued-pictures.ts';
+import type { HandedPictures } from './handed-pictures.ts';
 import { joinedEdges } from './joined-edges.ts';
 import { neededPictures } from './needed-pictures.ts';
 import { reachableObjects } from './reachable.ts';
@@ -25,6 +26,8 @@ export interface SlimPageInput {
   readonly showsPixels?: boolean;
   /** Where pictures are put for the next page that shows them. */
   readonly shelf?: PictureShelf | null;
+  /** Takes pictures that then do not stand in the file; absent: all do. */
+  readonly handed?: HandedPictures;
 }
 
 /**
@@ -36,11 +39,11 @@ export interface SlimPageInput {
  * @throws {Refusal} too-large: a picture declares more pixels than the limits allow
  */
 export async function slimPage(input: SlimPageInput): Promise<Uint8Array<ArrayBuffer>> {
-  const { book, pageNumber, placements, ppi, limits, showsPixels = false, shelf = null } = input;
+  const { book, pageNumber, placements, ppi, limits, showsPixels = false, shelf = null, handed = null } = input;
   const objects = new SlimObjects(book.context);
   const { substitutes, scratch } = objects;
   const needs = placements.flatMap((placement) => needOf(placement, shelf?.ppi ?? ppi));
-  const work = { book, needs, pageNumber, limits, showsPixels, shelf };
+  const work = { book, needs, pageNumber, limits, showsPixels, shelf, handed };
   for (const [ref, picture] of await smallerPictures(work, scratch)) {
     substitutes.set(ref, picture);
   }

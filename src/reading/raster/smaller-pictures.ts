@@ -1,8 +1,18 @@
-import { PDFArray, PDFName, PDFNumber, PDFRawStream, PDFRef, PDFStream, type PDFContext } from '@cantoo/pdf-lib';
+import {
+  PDFArray,
+  PDFName,
+  type PDFDict,
+  PDFNumber,
+  PDFRawStream,
+  PDFRef,
+  PDFStream,
+  type PDFContext,
+} from '@cantoo/pdf-lib';
 import { Refusal, type Limits } from '../../model/index.ts';
 import type { Book } from '../pdf/book.ts';
 import { decodeData, filterSteps } from '../pdf/decode.ts';
 import { elementsOf, entryOf, isTrueEntry, numberEntry, resolve } from '../pdf/objects.ts';
+import type { HandedPictures } from './handed-pictures.ts';
 import { inkColours } from './ink-colours.ts';
 import { colourInks } from './ink-table.ts';
 import { shrinkableLayout } from './picture-kind.ts';
@@ -30,6 +40,9 @@ const FINE_ENOUGH = 1.95;
 /** Smaller pictures are left as they are. */
 const SMALL_PIXELS = 4096;
 
+/** A picture with one of these is put together with another before it is drawn. */
+const WHAT_MASKS = ['SMask', 'Mask', 'SMaskInData'].map((name) => PDFName.of(name));
+
 /**
  * Pictures of a page that are made at once: while one is decoded natively, the colours of another are worked out. A side
  * of a sheet has many, and is waited for by all else.
@@ -43,6 +56,8 @@ interface Work {
   readonly limits: Limits;
   readonly showsPixels: boolean;
   readonly shelf: PictureShelf | null;
+  /** Pictures that need not stand in the page's file; null where all are to. */
+  readonly handed: HandedPictures | null;
 }
 
 /**
@@ -114,7 +129,14 @@ async function shrunk(
   dict.set(PDFName.of('Height'), PDFNumber.of(samples.height));
   dict.set(PDFName.of('BitsPerComponent'), PDFNumber.of(8));
   if (layout.channels === 4) dict.set(PDFName.of('ColorSpace'), PDFName.of('DeviceRGB'));
-  return PDFRawStream.of(dict, samples.data);
+  const isHanded = work.handed !== null && isTakenAsItIs(dict);
+  return PDFRawStream.of(dict, isHanded ? work.handed.take(samples.data) : samples.data);
+}
+
+/** Whether the renderer draws a picture's samples as they are. */
+function isTakenAsItIs(dict: PDFDict): boolean {
+  const isScreenColour = dict.get(PDFName.of('ColorSpace')) === PDFName.of('DeviceRGB');
+  return isScreenColour && WHAT_MASKS.every((key) => dict.get(key) === undefined);
 }
 
 /** The picture made smaller, four inks as screen colours; from the shelf where it is there. */

@@ -33,7 +33,8 @@ const MOST_ROWS = 257;
  */
 function fourToThree(pixels: Uint8Array, kernel: (pixels: number) => void): Uint8Array {
   const count = pixels.length >> 2;
-  const three = new Uint8Array(count * 3);
+  // not cleared first: every byte of it is written
+  const three = new Uint8Array(Buffer.allocUnsafeSlow(count * 3).buffer);
   for (let from = 0; from < count; from += RUN) {
     const end = Math.min(count, from + RUN);
     memory.set(pixels.subarray(from * 4, end * 4), inAt);
