@@ -151,7 +151,7 @@ async function takeApart(request: SheetsRequest, tools: ReadingTools, scratch: s
   try {
     const [sidesAsSent, pages] = await Promise.all([sidesRead, dummyAhead.pages]);
     const asSent = { source: opened, file: sent, sides: sidesAsSent };
-    const { source, file, sides, scale } = await atFullSize(asSent, pages, tools, (again) =>
+    const { source, file, sides, scale } = await atFullSize(asSent, { pages, trimmed }, tools, (again) =>
       readSides(tools, again, pageSize, () => undefined, shelf),
     );
     const read = { pages, trimmed, sides };

@@ -108,6 +108,16 @@ export interface SeenSideOfSheet {
   readonly boxes: MarkedGrid | null;
 }
 
+/** Looks for what may be pages that a side's file places on it, in whatever size. */
+export interface BoxScalesJob {
+  readonly do: 'box-scales';
+  readonly path: string;
+  readonly pageNumber: number;
+  readonly trimmed: PageDescription['trimmed'];
+  readonly side: PageDescription['trimmed'];
+  readonly limits: Limits;
+}
+
 /** Draws a page of the dummy at `DUMMY_PPI`, to be looked for on sheets; its raster is left on disk where it is wanted there. */
 export interface LookAtDummyPageJob {
   readonly do: 'look-at-dummy-page';
@@ -269,6 +279,7 @@ export type PageJob =
   | DescribeJob
   | LookAtSideJob
   | LookAtDummyPageJob
+  | BoxScalesJob
   | DrawJob
   | CompareJob
   | PictureJob;
@@ -281,6 +292,8 @@ export interface PageJobResult {
   readonly draw: DrawnPart;
   readonly 'look-at-side': SeenSideOfSheet;
   readonly 'look-at-dummy-page': SeenDummyPage;
+  /** How large each was placed. */
+  readonly 'box-scales': readonly number[];
   readonly compare: PageComparison;
   readonly picture: PageRaster;
   readonly fold: null;

@@ -3,6 +3,7 @@ import { comparePages } from '../comparing/index.ts';
 import type { DrawnFacts, PageComparison } from '../comparing/index.ts';
 import type { Limits, PageDescription, PageRaster, UnreadablePage } from '../model/index.ts';
 import { Refusal } from '../model/index.ts';
+import { mayBePage } from '../plates/index.ts';
 import type { Book } from '../reading/index.ts';
 import {
   describePage,
@@ -10,6 +11,7 @@ import {
   getReadyToDraw,
   joinPages,
   openBook,
+  placedForms,
   readPlateHeader,
   separatedPages,
   serveJobs,
@@ -18,6 +20,7 @@ import {
   writeInkPage,
 } from '../reading/index.ts';
 import type {
+  BoxScalesJob,
   CompareJob,
   DescribeJob,
   DrawJob,
@@ -115,6 +118,11 @@ async function drawAt({ path, facts, filePage }: PageOnDisk, ppi: number, limits
   return (await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits })).raster;
 }
 
+async function boxScales({ path, pageNumber, trimmed, side, limits }: BoxScalesJob): Promise<readonly number[]> {
+  const book = await bookAt(path, limits);
+  return placedForms(book, pageNumber, (form) => mayBePage(form, trimmed, side)).map(({ scale }) => scale);
+}
+
 async function picture({ path, pageNumber, ppi, part, limits }: PictureJob): Promise<PageRaster> {
   const request = { book: await bookAt(path, limits), pageNumber, ppi, limits };
   return (await drawPage(part === undefined ? request : { ...request, part })).raster;
@@ -135,6 +143,8 @@ async function answer(job: PageJob): Promise<unknown> {
       return lookAtSide(job, await bookAt(job.path, job.limits));
     case 'look-at-dummy-page':
       return lookAtDummyPage(job, await bookAt(job.path, job.limits));
+    case 'box-scales':
+      return boxScales(job);
     case 'compare':
       return compare(job);
     case 'picture':

@@ -18,6 +18,7 @@ export { agreesWithMarks, gridByBoxes, isPageSized } from './grid-by-boxes.ts';
 export { findGridByMatching } from './grid-by-matching.ts';
 export { measurePlace } from './measure-place.ts';
 export { placeByWords } from './place-by-words.ts';
+export { mayBePage, scaleByBoxes } from './scale-by-boxes.ts';
 export { scaleByWords } from './scale-by-words.ts';
 export { commonShift, creepOf, creepShift, ownShift, tellPlaceFindings, type Creep } from './place-findings.ts';
 export { fitsGrid, placePlan } from './place-plan.ts';

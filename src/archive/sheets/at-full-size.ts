@@ -1,11 +1,10 @@
 import type { Finding } from '../../model/index.ts';
-import { scaleByWords } from '../../plates/index.ts';
+import { scaleByBoxes, scaleByWords } from '../../plates/index.ts';
 import type { Plan } from '../../plates/index.ts';
 import type { DescribedFile } from '../check-request.ts';
 import type { ReadingTools } from '../read-file.ts';
-import { describeFile } from '../read-file.ts';
-import type { LookedFor } from './read-dummy.ts';
-import type { ReadSide } from './read-sheets.ts';
+import { describeFile, runJob } from '../read-file.ts';
+import type { ReadSide, SheetsRead } from './read-sheets.ts';
 import type { SheetsSource } from './sheets-source.ts';
 
 /** A scale nearer to 1 is none: under a millimetre on the longest page. What it shifts is told of the page itself. */
@@ -26,23 +25,42 @@ export interface SheetsAtFullSize extends SheetsAsRead {
 
 /**
  * Sheets whose pages were placed smaller or larger than they are, enlarged or reduced so that they have their size, and
- * looked at again; others as they are. Words tell the scale, so sheets without any are taken as they are, and plates.
+ * looked at again; others as they are, and plates. Words tell the scale; where there are none, the boxes that pages were
+ * placed with.
  */
 export async function atFullSize(
   sent: SheetsAsRead,
-  pages: readonly (LookedFor | null)[],
+  { pages, trimmed }: Pick<SheetsRead, 'pages' | 'trimmed'>,
   tools: ReadingTools,
   look: (file: DescribedFile) => Promise<readonly ReadSide[]>,
 ): Promise<SheetsAtFullSize> {
-  const told = scaleByWords(
+  const { enlarged } = sent.source;
+  if (enlarged === null) return { ...sent, scale: 1 };
+  const byWords = scaleByWords(
     pages.map((page) => page?.words ?? []),
     sent.sides.map(({ words }) => words),
   );
-  const { enlarged } = sent.source;
-  if (told === null || enlarged === null || Math.abs(told - 1) < NO_SCALE) return { ...sent, scale: 1 };
+  const told = byWords ?? scaleByBoxes(await boxScales(sent.file, trimmed, tools));
+  if (told === null || Math.abs(told - 1) < NO_SCALE) return { ...sent, scale: 1 };
   const source = await enlarged(sent.file, 1 / told);
   const file = await describeFile(tools, source.book, () => undefined);
   return { source, file, sides: await look(file), scale: told };
+}
+
+async function boxScales(
+  file: DescribedFile,
+  trimmed: Plan['trimmed'],
+  tools: ReadingTools,
+): Promise<readonly number[]> {
+  const { limits } = tools;
+  const scales = await Promise.all(
+    file.pages.map((page) => {
+      if ('unreadable' in page) return Promise.resolve([]);
+      const { path, pageNumber } = file.sourceOf(page.pageNumber);
+      return runJob(tools, { do: 'box-scales', path, pageNumber, trimmed, side: page.trimmed, limits });
+    }),
+  );
+  return scales.flat();
 }
 
 /** That pages stand on their sheets in another size; told once of all of them. */

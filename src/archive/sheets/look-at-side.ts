@@ -18,7 +18,7 @@ export async function lookAtSide(
   const grey = greyOf(raster);
   if (pageSize === null) return { words, grey, marks: null, boxes: null };
   const boxes = gridByBoxes(
-    placedForms(book, pageNumber, (box) => isPageSized(box, pageSize)),
+    placedForms(book, pageNumber, ({ box }) => isPageSized(box, pageSize)).map(({ box }) => box),
     pageSize,
   );
   return { words, grey: halveGrey(grey), marks: findCropMarks(grey, pageSize), boxes };

@@ -37,6 +37,9 @@ interface Run {
   readonly around: Surroundings;
 }
 
+/** Asked of each form: where its box lies, what clips it, and what takes its own space to the page's mm. */
+export type EntersForm = (outline: Polygon, clip: Clip, ctm: Matrix) => boolean;
+
 /** Runs through content as a renderer would, and notes every image instead of drawing it. */
 export class PlacementWalk {
   readonly placements: Placement[] = [];
@@ -50,10 +53,10 @@ export class PlacementWalk {
   #operators = 0;
   #painted = 0;
   #page: Polygon = [];
-  readonly #entersForm: (outline: Polygon, clip: Clip) => boolean;
+  readonly #entersForm: EntersForm;
 
-  /** @param entersForm  whether a form that is drawn, by where its box lies and what clips it, is run through */
-  constructor(book: Book, layers: LayerStates, entersForm: (outline: Polygon, clip: Clip) => boolean = () => true) {
+  /** @param entersForm  whether a form that is drawn is run through */
+  constructor(book: Book, layers: LayerStates, entersForm: EntersForm = () => true) {
     this.#book = book;
     this.#entersForm = entersForm;
     this.#limits = book.limits;
@@ -95,7 +98,7 @@ export class PlacementWalk {
       [number, number, number, number] | undefined;
     const outline = box === undefined ? null : placedRectangle(ctm, ...box);
     const clip = outline === null ? state.clip : narrowClip(state.clip, [outline]);
-    if (outline !== null && from.isInPatternOrMask !== true && !this.#entersForm(outline, state.clip)) return;
+    if (outline !== null && from.isInPatternOrMask !== true && !this.#entersForm(outline, state.clip, ctm)) return;
     this.#runStream(
       form,
       { ...state, ctm, clip },

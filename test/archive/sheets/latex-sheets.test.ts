@@ -123,6 +123,19 @@ describe.skipIf(!hasLatex)('sheets that were placed smaller than they are', () =
     const report = await compareReduced('exchanged-to-reduce', exchanged, 0.7);
     expect(told(report)).toEqual(['pages-exchanged 3 6', 'page-resized - -']);
   });
+
+  it('are told by the boxes of their pages where no word stands once that could tell it', async () => {
+    typeset('few-words', EIGHT.map((pages) => side(pages, {})).join(String.raw`\newpage `));
+    const smaller = [1, 2].map((page) => String.raw`\hbox{\includegraphics[page=${page},scale=0.93]{few-words.pdf}}`);
+    typeset('few-words-reduced', smaller.join(String.raw`\newpage `));
+    const sheetsPath = join(folder, 'few-words-reduced.pdf');
+    const report = await checkOfSheets({ dummyPath, sheetsPath, workers: pool });
+    expect(told(report)).toEqual(['page-resized - -']);
+    const { revisionMm } = report.findings[0]!.measured as { revisionMm: { width: number } };
+    expect(revisionMm.width / W).toBeCloseTo(0.93, 3);
+    // placed through a smaller window they have their size
+    expect(told(await compareMade('small-window', EIGHT, { cutMm: 0.25 }))).toEqual([]);
+  });
 });
 
 /** How pages are placed otherwise than each with its whole box, at its place. */
