@@ -121,22 +121,38 @@ export function measureSlopes(
   dummy: usize, revision: usize, speaks: usize, width: i32, first: i32, end: i32, more: f64, out: usize
 ): void {
   const row = width * 12;
+  let here = onBoth(dummy, revision, first * 12);
+  let toLeft = stepTo(onBoth(dummy, revision, first * 12 - 12), here);
   for (let cell = first; cell < end; cell++) {
+    const at = cell * 12;
+    const right = onBoth(dummy, revision, at + 12);
+    const toRight = stepTo(right, here);
+    const across = f64x2.pmax(toLeft, toRight);
+    const down = f64x2.pmax(
+      stepTo(onBoth(dummy, revision, at - row), here), stepTo(onBoth(dummy, revision, at + row), here)
+    );
+    const largest = f64x2.pmax(across, down);
+    here = right;
+    toLeft = toRight;
     if (load<u8>(speaks + cell) == 0) continue;
-    const own = largestStep(dummy + cell * 12, row);
-    const slope: f64 = max<f64>(own, min<f64>(own + more, largestStep(revision + cell * 12, row)));
+    const own = f64x2.extract_lane(largest, 0);
+    const other = f64x2.extract_lane(largest, 1);
+    const slope: f64 = other <= own ? own : own + more < other ? own + more : other;
     store<f32>(out + cell * 4, <f32>slope);
   }
 }
 
+/** L* of the dummy and of the revision. */
 // @ts-ignore: decorator
 @inline
-function largestStep(at: usize, row: i32): f64 {
-  const here = <f64>load<f32>(at);
-  return max<f64>(
-    max<f64>(abs<f64>(<f64>load<f32>(at + 12) - here), abs<f64>(<f64>load<f32>(at - 12) - here)),
-    max<f64>(abs<f64>(<f64>load<f32>(at + row) - here), abs<f64>(<f64>load<f32>(at - row) - here))
-  );
+function onBoth(dummy: usize, revision: usize, at: i32): v128 {
+  return f64x2.promote_low_f32x4(v128.load32_lane(revision + at, v128.load32_zero(dummy + at), 1));
+}
+
+// @ts-ignore: decorator
+@inline
+function stepTo(there: v128, here: v128): v128 {
+  return f64x2.abs(f64x2.sub(there, here));
 }
 
 /** Counts, in steps of 1/8 up to 64, the values of cells that speak and are at least as steep. */
@@ -165,7 +181,7 @@ export function markCells(
       continue;
     }
     const usual = base + perSlope * <f64>load<f32>(slope + cell * 4);
-    const limit = max<f64>(least, times * usual);
+    const limit = times * usual > least ? times * usual : least;
     const own = <f64>load<f32>(misfit + cell * 4);
     const beyond = <i32>(own > limit);
     store<u8>(marks + cell, <u8>(beyond + <i32>(own > share * limit)));

@@ -2,6 +2,7 @@ import type { Tolerances } from '../../model/index.ts';
 import { deltaE00OfValues } from '../colour/ciede2000.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
 import { applyColourMap, fitColourMap } from '../conversion/colour-map.ts';
+import { pickCells } from '../kernels/fields.ts';
 import type { LaidOver } from './lay-over.ts';
 
 /** What happened to a picture's colours as a whole. */
@@ -39,19 +40,16 @@ interface Places {
 }
 
 function samplePlaces({ dummy, revision, speaks }: LaidOver): Places {
-  let speaking = 0;
-  for (const value of speaks) speaking += value;
-  const stride = Math.max(1, Math.floor(speaking / MOST_PLACES));
-  const count = Math.ceil(speaking / stride);
+  const speaking = speaks.reduce((sum, cell) => sum + cell, 0);
+  const cells = pickCells(speaks, Math.max(1, Math.floor(speaking / MOST_PLACES)));
+  const count = cells.length;
   const one = new Float32Array(count * 3);
   const other = new Float32Array(count * 3);
-  let nth = 0;
-  let to = 0;
-  for (let cell = 0; cell < speaks.length; cell++) {
-    if (speaks[cell] === 0 || nth++ % stride !== 0) continue;
-    for (let k = 0; k < 3; k++, to++) {
-      one[to] = dummy[cell * 3 + k]!;
-      other[to] = revision[cell * 3 + k]!;
+  for (let nth = 0, to = 0; nth < count; nth++) {
+    const from = cells[nth]! * 3;
+    for (let at = from; at < from + 3; at++, to++) {
+      one[to] = dummy[at]!;
+      other[to] = revision[at]!;
     }
   }
   return { dummy: one, revision: other, weights: new Float32Array(count).fill(1) };

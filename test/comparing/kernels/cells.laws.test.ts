@@ -10,6 +10,7 @@ import {
   sumLeftovers,
 } from '../../../src/comparing/kernels/cells.ts';
 import type { BothSides } from '../../../src/comparing/kernels/cells.ts';
+import { randomFrom } from './random-from.ts';
 
 // Every law states the formula in plain numbers of 64 bits and holds the kernel to the last bit of it.
 
@@ -18,7 +19,7 @@ const sides: fc.Arbitrary<BothSides> = fc
   .record({
     width: fc.integer({ min: 1, max: 23 }),
     height: fc.integer({ min: 0, max: 9 }),
-    seed: fc.integer({ min: 1, max: 2 ** 31 - 1 }),
+    seed: fc.integer({ min: 1, max: 2 ** 31 - 2 }),
     spread: fc.constantFrom(0, 2, 30),
   })
   .map(({ width, height, seed, spread }) => sidesOf(width, height, seed, spread));
@@ -31,12 +32,6 @@ function sidesOf(width: number, height: number, seed: number, spread: number): B
   );
   const revision = dummy.map((value) => value + (next() - 0.5) * spread);
   return { width, dummy, revision, speaks: Uint8Array.from({ length: count }, () => (next() < 0.15 ? 0 : 1)) };
-}
-
-/** Park & Miller 1988, "Random number generators: good ones are hard to find": 16807 x mod 2^31 - 1. */
-function randomFrom(seed: number): () => number {
-  let state = seed;
-  return () => (state = (state * 16807) % 2147483647) / 2147483647;
 }
 
 const speaking = ({ speaks }: BothSides): number[] => [...speaks.keys()].filter((cell) => speaks[cell] === 1);
