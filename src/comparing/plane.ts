@@ -113,23 +113,3 @@ function smoothDown(across: Float32Array, out: Float32Array, rows: readonly numb
     out[c + x] = (across[a + x]! + across[e + x]! + 4 * (across[b + x]! + across[d + x]!) + 6 * across[c + x]!) / 16;
   }
 }
-
-/**
- * Central differences, in levels a pixel.
- *
- * @returns `dx` and `dy`, as long as the plane's data; 0 at the rim
- */
-export function gradients(plane: Plane): { readonly dx: Float32Array; readonly dy: Float32Array } {
-  const { height, data } = plane;
-  const dx = new Float32Array(data.length);
-  const dy = new Float32Array(data.length);
-  for (let y = 1; y < height - 1; y++) slopesOfRow(plane, y, dx, dy);
-  return { dx, dy };
-}
-
-function slopesOfRow({ width, data }: Plane, y: number, dx: Float32Array, dy: Float32Array): void {
-  for (let i = y * width + 1; i < y * width + width - 1; i++) {
-    dx[i] = (data[i + 1]! - data[i - 1]!) / 2;
-    dy[i] = (data[i + width]! - data[i - width]!) / 2;
-  }
-}

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Plane } from '../../src/comparing/plane.ts';
-import { blankPlane, clipPixelBox, gradients, halvePlane, lumaPlane, smoothPlane } from '../../src/comparing/plane.ts';
+import { blankPlane, clipPixelBox, halvePlane, lumaPlane, smoothPlane } from '../../src/comparing/plane.ts';
 import type { PageRaster } from '../../src/model/index.ts';
 
 const planeOf = (width: number, values: readonly number[], left = 0, top = 0): Plane => ({
@@ -91,14 +91,5 @@ describe('a smoothed plane', () => {
 
   it('keeps an even tone, to its very corners', () => {
     expect([...smoothPlane(planeOf(4, new Array<number>(12).fill(77))).data]).toEqual(new Array<number>(12).fill(77));
-  });
-});
-
-describe('the slope of a plane', () => {
-  it('is known in levels a pixel, across and down, and is 0 along the rim', () => {
-    const values = Array.from({ length: 16 }, (_, at) => 3 * (at % 4) - 5 * Math.floor(at / 4));
-    const { dx, dy } = gradients(planeOf(4, values));
-    expect([...dx]).toEqual([0, 0, 0, 0, 0, 3, 3, 0, 0, 3, 3, 0, 0, 0, 0, 0]);
-    expect([...dy]).toEqual([0, 0, 0, 0, 0, -5, -5, 0, 0, -5, -5, 0, 0, 0, 0, 0]);
   });
 });
