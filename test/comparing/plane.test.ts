@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Plane } from '../../src/comparing/plane.ts';
-import { blankPlane, clipPixelBox, halvePlane, lumaPlane, smoothPlane } from '../../src/comparing/plane.ts';
+import { clipPixelBox, halvePlane, lumaPlane, smoothPlane } from '../../src/comparing/plane.ts';
 import type { PageRaster } from '../../src/model/index.ts';
 
 const planeOf = (width: number, values: readonly number[], left = 0, top = 0): Plane => ({
@@ -52,10 +52,6 @@ describe('a rectangle of pixels', () => {
   ] as const)('%s', (_, [left, top, width, height], expected) => {
     const box = clipPixelBox({ left, top, width, height }, page);
     expect([box.left, box.top, box.width, box.height]).toEqual(expected);
-  });
-
-  it('gives an empty plane of its size in its place', () => {
-    expect(blankPlane({ left: 4, top: 5, width: 2, height: 1 })).toEqual(planeOf(2, [0, 0], 4, 5));
   });
 });
 
