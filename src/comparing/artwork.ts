@@ -2,8 +2,8 @@ import type { Box, Finding, PageRaster, Tolerances } from '../model/index.ts';
 import { mmFromPx, uniteBoxes } from '../model/index.ts';
 import { labFromSrgb } from './colour/lab.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
-import { applyColourMap } from './conversion/colour-map.ts';
 import { couldBeConverted } from './conversion/plausible-step.ts';
+import { mapColours } from './kernels/colour-map.ts';
 import { placesApart } from './kernels/rows.ts';
 import type { PageSide } from './page-sides.ts';
 import type { Patch } from './regions/connected.ts';
@@ -118,9 +118,8 @@ function tablesOf(conversion: ColourMap): Tables {
   shades ??= tabulateShades();
   if (last?.conversion.every((value, index) => value === conversion[index])) return last.tables;
   const { plain } = shades;
-  const converted = new Float32Array(plain.length);
+  const converted = mapColours(conversion, plain);
   for (let at = 0; at < plain.length; at += 3) {
-    applyColourMap(conversion, plain[at]!, plain[at + 1]!, plain[at + 2]!, converted, at);
     if (!couldBeConverted(plain, converted, at)) converted.set(plain.subarray(at, at + 3), at);
   }
   last = { conversion, tables: { ...shades, converted } };

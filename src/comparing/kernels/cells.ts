@@ -119,16 +119,29 @@ function inPieces(count: number, piece: (first: number, end: number) => void): v
   for (let first = 0; first < count; first += PIECE) piece(first, Math.min(count, first + PIECE));
 }
 
+/** Bins of L* are 100/128 wide, those of a* and b* 3, from -96 on; what lies beyond either end counts to it. */
+const STEP_L = 100 / 128;
+const STEP_AB = 3;
+const FIRST_AB = -96;
+
+/** The middles of bins: L*, a*, b* of each, exact in 32 bits. */
+function middlesOf(bins: Int32Array): Float32Array {
+  const middles = new Float32Array(bins.length * 3);
+  for (let i = 0, at = 0; i < bins.length; i++, at += 3) {
+    const bin = bins[i]!;
+    middles[at] = ((bin >> 12) + 0.5) * STEP_L;
+    middles[at + 1] = FIRST_AB + (((bin >> 6) & 63) + 0.5) * STEP_AB;
+    middles[at + 2] = FIRST_AB + ((bin & 63) + 0.5) * STEP_AB;
+  }
+  return middles;
+}
+
 /**
- * Moves the dummy's colours, all of a bin alike: bins of L* 100/128 wide and of a* and b* 3 wide, from -96 on; what lies
- * beyond either end counts to it.
+ * Moves the dummy's colours, all of a bin as its middle is moved.
  *
- * @param learn  writes how a bin, by its number along each, moves to `moved` at `at`; asked once for each bin that occurs
+ * @param map  what becomes of the middles of bins; each that occurs is asked for once
  */
-export function moveCells(
-  cells: Cells,
-  learn: (bin: { readonly l: number; readonly a: number; readonly b: number }, moved: Float32Array, at: number) => void,
-): void {
+export function moveCells(cells: Cells, map: (middles: Float32Array) => Float32Array): void {
   const { binCells, moveCells: move } = kernels();
   const { count, dummy, speaks, knownBins, bins, found, moved, mapped } = desk(cells);
   knownBins.fill(0);
@@ -137,9 +150,11 @@ export function moveCells(
       ...[dummy.byteOffset, speaks.byteOffset, first, end],
       ...[knownBins.byteOffset, bins.byteOffset, found.byteOffset],
     );
-    for (let i = 0; i < learning; i++) {
-      const bin = found[i]!;
-      learn({ l: bin >> 12, a: (bin >> 6) & 63, b: bin & 63 }, moved, bin * 3);
+    const middles = middlesOf(found.subarray(0, learning));
+    const became = map(middles);
+    for (let i = 0, from = 0; i < learning; i++, from += 3) {
+      const to = found[i]! * 3;
+      for (let k = 0; k < 3; k++) moved[to + k] = became[from + k]! - middles[from + k]!;
     }
     move(
       ...[dummy.byteOffset, speaks.byteOffset, first, end],
