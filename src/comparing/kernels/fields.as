@@ -7,12 +7,9 @@
  * `compressed` the cube root at each step (32 bits); `weights` the nine of X, Y, Z from red, green, blue.
  */
 export function labOf(rgb: usize, pixels: i32, linear: usize, compressed: usize, weights: usize, out: usize): void {
-  const xr = load<f64>(weights);
-  const xg = load<f64>(weights, 8);
-  const xb = load<f64>(weights, 16);
-  const yr = load<f64>(weights, 24);
-  const yg = load<f64>(weights, 32);
-  const yb = load<f64>(weights, 40);
+  const reds = f64x2.replace_lane(f64x2.splat(load<f64>(weights)), 1, load<f64>(weights, 24));
+  const greens = f64x2.replace_lane(f64x2.splat(load<f64>(weights, 8)), 1, load<f64>(weights, 32));
+  const blues = f64x2.replace_lane(f64x2.splat(load<f64>(weights, 16)), 1, load<f64>(weights, 40));
   const zr = load<f64>(weights, 48);
   const zg = load<f64>(weights, 56);
   const zb = load<f64>(weights, 64);
@@ -21,9 +18,23 @@ export function labOf(rgb: usize, pixels: i32, linear: usize, compressed: usize,
     const red = load<f64>(linear + (<usize>load<u8>(at) << 3));
     const green = load<f64>(linear + (<usize>load<u8>(at, 1) << 3));
     const blue = load<f64>(linear + (<usize>load<u8>(at, 2) << 3));
-    const x = between(compressed, xr * red + xg * green + xb * blue);
-    const y = between(compressed, yr * red + yg * green + yb * blue);
-    const z = between(compressed, zr * red + zg * green + zb * blue);
+    const steps = f64x2.add(
+      f64x2.add(f64x2.mul(reds, f64x2.splat(red)), f64x2.mul(greens, f64x2.splat(green))),
+      f64x2.mul(blues, f64x2.splat(blue))
+    );
+    const whole = f64x2.floor(steps);
+    const ofX = between(compressed, f64x2.extract_lane(whole, 0));
+    const ofY = between(compressed, f64x2.extract_lane(whole, 1));
+    const low = v128.shuffle<f64>(ofX, ofY, 0, 2);
+    const more = f64x2.sub(v128.shuffle<f64>(ofX, ofY, 1, 3), low);
+    const xy = f64x2.add(low, f64x2.mul(more, f64x2.sub(steps, whole)));
+    const stepsZ = zr * red + zg * green + zb * blue;
+    const wholeZ = Math.floor(stepsZ);
+    const ofZ = between(compressed, wholeZ);
+    const lowZ = f64x2.extract_lane(ofZ, 0);
+    const z = lowZ + (f64x2.extract_lane(ofZ, 1) - lowZ) * (stepsZ - wholeZ);
+    const x = f64x2.extract_lane(xy, 0);
+    const y = f64x2.extract_lane(xy, 1);
     const l: f64 = 116 * y - 16;
     const a: f64 = 500 * (x - y);
     const b: f64 = 200 * (y - z);
@@ -34,13 +45,18 @@ export function labOf(rgb: usize, pixels: i32, linear: usize, compressed: usize,
   }
 }
 
-/** Straight between two steps of a table. */
+/** A step of a table and the next. */
 // @ts-ignore: decorator
 @inline
-function between(table: usize, steps: f64): f64 {
-  const step = <i32>steps;
-  const low = <f64>load<f32>(table + step * 4);
-  return low + (<f64>load<f32>(table + step * 4, 4) - low) * (steps - <f64>step);
+function between(table: usize, step: f64): v128 {
+  return f64x2.promote_low_f32x4(v128.load64_zero(table + (wholeOf(step) << 2)));
+}
+
+/** A whole number that is not negative: added to 2^52 it is its own last bits, sooner than by the checked conversion. */
+// @ts-ignore: decorator
+@inline
+function wholeOf(number: f64): i32 {
+  return <i32>reinterpret<i64>(number + 4503599627370496);
 }
 
 /**
@@ -69,9 +85,11 @@ export function layRow(
     v = v < mostY ? v : mostY;
     u = u > 0 ? u : 0;
     v = v > 0 ? v : 0;
-    const p = u - Math.trunc(u);
-    const q = v - Math.trunc(v);
-    const upper = source + <i32>v * row + <i32>u * 12;
+    const column = Math.floor(u);
+    const line = Math.floor(v);
+    const p = u - column;
+    const q = v - line;
+    const upper = source + wholeOf(line) * row + wholeOf(column) * 12;
     const lower = upper + toBelow;
     const w00 = f64x2.splat((1 - p) * (1 - q));
     const w10 = f64x2.splat(p * (1 - q));
