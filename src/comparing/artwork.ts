@@ -1,9 +1,9 @@
 import type { Box, Finding, PageRaster, Tolerances } from '../model/index.ts';
 import { mmFromPx, uniteBoxes } from '../model/index.ts';
-import { labFromSrgb } from './colour/lab.ts';
+import { labFromLight, lightOfLevel } from './colour/lab.ts';
 import type { ColourMap } from './conversion/colour-map.ts';
-import { applyColourMap } from './conversion/colour-map.ts';
 import { couldBeConverted } from './conversion/plausible-step.ts';
+import { mapColours } from './kernels/colour-map.ts';
 import { placesApart } from './kernels/rows.ts';
 import type { PageSide } from './page-sides.ts';
 import type { Patch } from './regions/connected.ts';
@@ -118,10 +118,10 @@ function tablesOf(conversion: ColourMap): Tables {
   shades ??= tabulateShades();
   if (last?.conversion.every((value, index) => value === conversion[index])) return last.tables;
   const { plain } = shades;
-  const converted = new Float32Array(plain.length);
+  const converted = mapColours(conversion, plain);
   for (let at = 0; at < plain.length; at += 3) {
-    applyColourMap(conversion, plain[at]!, plain[at + 1]!, plain[at + 2]!, converted, at);
-    if (!couldBeConverted(plain, converted, at)) converted.set(plain.subarray(at, at + 3), at);
+    if (couldBeConverted(plain, converted, at)) continue;
+    for (let channel = at; channel < at + 3; channel++) converted[channel] = plain[channel]!;
   }
   last = { conversion, tables: { ...shades, converted } };
   return last.tables;
@@ -129,12 +129,16 @@ function tablesOf(conversion: ColourMap): Tables {
 
 function tabulateShades(): Pick<Tables, 'plain' | 'chroma'> {
   const plain = new Float32Array(SHADES ** 3 * 3);
-  for (let i = 0; i < SHADES ** 3; i++) {
-    const shade = (step: number): number => (step * 255) / (SHADES - 1);
-    const { l, a, b } = labFromSrgb(shade(i >> 10), shade((i >> 5) & 31), shade(i & 31));
-    plain.set([l, a, b], i * 3);
+  const chroma = new Float64Array(SHADES ** 3);
+  // each level of a channel occurs in a thousand shades, and its light is dear
+  const light = Array.from({ length: SHADES }, (_, step) => lightOfLevel((step * 255) / (SHADES - 1)));
+  for (let i = 0, at = 0; i < chroma.length; i++, at += 3) {
+    const { l, a, b } = labFromLight(light[i >> 10]!, light[(i >> 5) & 31]!, light[i & 31]!);
+    plain[at] = l;
+    plain[at + 1] = a;
+    plain[at + 2] = b;
+    chroma[i] = Math.hypot(plain[at + 1]!, plain[at + 2]!);
   }
-  const chroma = Float64Array.from({ length: SHADES ** 3 }, (_, i) => Math.hypot(plain[i * 3 + 1]!, plain[i * 3 + 2]!));
   return { plain, chroma };
 }
 

@@ -4,7 +4,7 @@ import { applyColourMap, fitColourMap, UNCHANGED } from '../../src/comparing/con
 import { comparePages } from '../../src/comparing/index.ts';
 import { preparePage } from '../../src/comparing/page-sides.ts';
 import { matchPictures } from '../../src/comparing/pictures/match-pictures.ts';
-import { applyToneCurve, fitToneCurve } from '../../src/comparing/registration/tone-curve.ts';
+import { alongCurve, curveBetween, toneOf } from './registration/tones.ts';
 import type { Box } from '../../src/model/index.ts';
 import { DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import type { Scene } from './made-up-scenes.ts';
@@ -107,10 +107,11 @@ describe('a hairline', () => {
 describe('tones', () => {
   it('of two equal drawings are carried over as they are, to the ends of the scale and of a single tone', () => {
     const levels = Float32Array.from({ length: 2560 }, (_, at) => at / 10);
-    const curve = fitToneCurve(levels, levels, new Float32Array(2560).fill(1));
-    expect(Math.max(...levels.map((level) => Math.abs(applyToneCurve(curve, level) - level)))).toBeLessThan(0.1);
+    const curve = curveBetween(levels, levels, new Float32Array(2560).fill(1));
+    const apart = alongCurve(curve, levels).map((tone, at) => Math.abs(tone - levels[at]!));
+    expect(Math.max(...apart)).toBeLessThan(0.1);
     const one = new Float32Array(50).fill(90);
-    expect(applyToneCurve(fitToneCurve(one, one, new Float32Array(50).fill(1)), 90)).toBeCloseTo(90, 1);
+    expect(toneOf(curveBetween(one, one, new Float32Array(50).fill(1)), 90)).toBeCloseTo(90, 1);
   });
 
   it('of a sky that became red do not carry the other colours of its lightness along', () => {

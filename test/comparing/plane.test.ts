@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Plane } from '../../src/comparing/plane.ts';
-import { blankPlane, clipPixelBox, gradients, halvePlane, lumaPlane, smoothPlane } from '../../src/comparing/plane.ts';
+import { clipPixelBox, halvePlane, lumaPlane, smoothPlane } from '../../src/comparing/plane.ts';
 import type { PageRaster } from '../../src/model/index.ts';
 
 const planeOf = (width: number, values: readonly number[], left = 0, top = 0): Plane => ({
@@ -53,10 +53,6 @@ describe('a rectangle of pixels', () => {
     const box = clipPixelBox({ left, top, width, height }, page);
     expect([box.left, box.top, box.width, box.height]).toEqual(expected);
   });
-
-  it('gives an empty plane of its size in its place', () => {
-    expect(blankPlane({ left: 4, top: 5, width: 2, height: 1 })).toEqual(planeOf(2, [0, 0], 4, 5));
-  });
 });
 
 describe('a plane at half the size', () => {
@@ -91,14 +87,5 @@ describe('a smoothed plane', () => {
 
   it('keeps an even tone, to its very corners', () => {
     expect([...smoothPlane(planeOf(4, new Array<number>(12).fill(77))).data]).toEqual(new Array<number>(12).fill(77));
-  });
-});
-
-describe('the slope of a plane', () => {
-  it('is known in levels a pixel, across and down, and is 0 along the rim', () => {
-    const values = Array.from({ length: 16 }, (_, at) => 3 * (at % 4) - 5 * Math.floor(at / 4));
-    const { dx, dy } = gradients(planeOf(4, values));
-    expect([...dx]).toEqual([0, 0, 0, 0, 0, 3, 3, 0, 0, 3, 3, 0, 0, 0, 0, 0]);
-    expect([...dy]).toEqual([0, 0, 0, 0, 0, -5, -5, 0, 0, -5, -5, 0, 0, 0, 0, 0]);
   });
 });

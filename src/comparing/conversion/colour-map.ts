@@ -1,3 +1,4 @@
+import { mapColours, sumEquations } from '../kernels/colour-map.ts';
 import { invertSymmetric, multiplyVector } from '../registration/solve.ts';
 
 const TERMS = 20;
@@ -61,15 +62,14 @@ const SPEAKING_SHARE = 0.001;
 function correctTones(pairs: ColourPairs, map: ColourMap): void {
   const bands = Array.from({ length: KNOTS }, (): number[] => []);
   map.fill(0, 3 * TERMS);
-  const mapped = new Float32Array(3);
+  const mapped = mapColours(map, pairs.dummy);
   for (let i = 0, at = 0; i < pairs.weights.length; i++, at += 3) {
     if (pairs.weights[i] === 0) continue;
     const l = pairs.dummy[at]!;
-    applyColourMap(map, l, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!, mapped, 0);
-    const left = pairs.revision[at]! - mapped[0]!;
+    const left = pairs.revision[at]! - mapped[at]!;
     // what became another colour altogether was retouched: its band of tones does not follow it
     if (
-      Math.hypot(left, pairs.revision[at + 1]! - mapped[1]!, pairs.revision[at + 2]! - mapped[2]!) >
+      Math.hypot(left, pairs.revision[at + 1]! - mapped[at + 1]!, pairs.revision[at + 2]! - mapped[at + 2]!) >
       1.5 * MOST_CORRECTION
     ) {
       continue;
@@ -164,23 +164,7 @@ function makeUnchanged(): ColourMap {
 }
 
 function solveOnce(pairs: ColourPairs, weights: Float32Array, prior: ColourMap, pull: number): ColourMap | null {
-  const { dummy, revision } = pairs;
-  const normal = new Float64Array(TERMS * TERMS);
-  const right = [new Float64Array(TERMS), new Float64Array(TERMS), new Float64Array(TERMS)] as const;
-  let mass = 0;
-  for (let i = 0, at = 0; i < weights.length; i++, at += 3) {
-    const w = weights[i]!;
-    if (w === 0) continue;
-    mass += w;
-    spread(dummy[at]!, dummy[at + 1]!, dummy[at + 2]!);
-    for (let j = 0; j < TERMS; j++) {
-      const wj = w * TERM[j]!;
-      for (let k = 0; k <= j; k++) normal[j * TERMS + k]! += wj * TERM[k]!;
-      right[0][j]! += wj * revision[at]!;
-      right[1][j]! += wj * revision[at + 1]!;
-      right[2][j]! += wj * revision[at + 2]!;
-    }
-  }
+  const { normal, right, mass } = sumEquations(pairs.dummy, pairs.revision, weights);
   if (mass === 0) return null;
   for (let j = 0; j < TERMS; j++) {
     // higher degrees are held harder: they are the ones that could follow a single retouched patch
@@ -201,15 +185,14 @@ function reweigh(pairs: ColourPairs, map: ColourMap, least: number, weights: Flo
   const count = weights.length;
   const distance = new Float32Array(count);
   const histogram = new Float64Array(512);
-  const mapped = new Float32Array(3);
+  const mapped = mapColours(map, pairs.dummy);
   let speaking = 0;
   for (let i = 0, at = 0; i < count; i++, at += 3) {
     if (pairs.weights[i] === 0) continue;
-    applyColourMap(map, pairs.dummy[at]!, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!, mapped, 0);
     const d = Math.hypot(
-      pairs.revision[at]! - mapped[0]!,
-      pairs.revision[at + 1]! - mapped[1]!,
-      pairs.revision[at + 2]! - mapped[2]!,
+      pairs.revision[at]! - mapped[at]!,
+      pairs.revision[at + 1]! - mapped[at + 1]!,
+      pairs.revision[at + 2]! - mapped[at + 2]!,
     );
     distance[i] = d;
     histogram[Math.min(511, (d * 8) | 0)]! += pairs.weights[i]!;

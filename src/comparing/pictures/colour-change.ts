@@ -1,7 +1,9 @@
 import type { Tolerances } from '../../model/index.ts';
 import { deltaE00OfValues } from '../colour/ciede2000.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
-import { applyColourMap, fitColourMap } from '../conversion/colour-map.ts';
+import { fitColourMap } from '../conversion/colour-map.ts';
+import { mapColours } from '../kernels/colour-map.ts';
+import { pickCells } from '../kernels/fields.ts';
 import type { LaidOver } from './lay-over.ts';
 
 /** What happened to a picture's colours as a whole. */
@@ -39,19 +41,16 @@ interface Places {
 }
 
 function samplePlaces({ dummy, revision, speaks }: LaidOver): Places {
-  let speaking = 0;
-  for (const value of speaks) speaking += value;
-  const stride = Math.max(1, Math.floor(speaking / MOST_PLACES));
-  const count = Math.ceil(speaking / stride);
+  const speaking = speaks.reduce((sum, cell) => sum + cell, 0);
+  const cells = pickCells(speaks, Math.max(1, Math.floor(speaking / MOST_PLACES)));
+  const count = cells.length;
   const one = new Float32Array(count * 3);
   const other = new Float32Array(count * 3);
-  let nth = 0;
-  let to = 0;
-  for (let cell = 0; cell < speaks.length; cell++) {
-    if (speaks[cell] === 0 || nth++ % stride !== 0) continue;
-    for (let k = 0; k < 3; k++, to++) {
-      one[to] = dummy[cell * 3 + k]!;
-      other[to] = revision[cell * 3 + k]!;
+  for (let nth = 0, to = 0; nth < count; nth++) {
+    const from = cells[nth]! * 3;
+    for (let at = from; at < from + 3; at++, to++) {
+      one[to] = dummy[at]!;
+      other[to] = revision[at]!;
     }
   }
   return { dummy: one, revision: other, weights: new Float32Array(count).fill(1) };
@@ -97,35 +96,35 @@ interface Drift {
 
 function measureDrift(pairs: Places, map: ColourMap, book: ColourMap): Drift {
   const count = pairs.weights.length;
-  const mine = new Float32Array(3);
-  const books = new Float32Array(3);
+  const mine = mapColours(map, pairs.dummy);
+  const books = mapColours(book, pairs.dummy);
   let [ba, bb, tone, toneBook] = [0, 0, 0, 0];
   let [sa, sb, ma, mb, cc, cm, sl, ml, sll, slm] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
   let [lit, chroma, chromaNow, chromaOfBook] = [0, 0, 0, 0];
   for (let i = 0, at = 0; i < count; i++, at += 3) {
     const [l, a, b] = [pairs.dummy[at]!, pairs.dummy[at + 1]!, pairs.dummy[at + 2]!];
-    applyColourMap(map, l, a, b, mine, 0);
-    applyColourMap(book, l, a, b, books, 0);
-    ba += mine[1]! - books[1]!;
-    bb += mine[2]! - books[2]!;
-    toneBook += Math.abs(mine[0]! - books[0]!);
-    tone += Math.abs(mine[0]! - l);
+    const [mineL, mineA, mineB] = [mine[at]!, mine[at + 1]!, mine[at + 2]!];
+    const [bookL, bookA, bookB] = [books[at]!, books[at + 1]!, books[at + 2]!];
+    ba += mineA - bookA;
+    bb += mineB - bookB;
+    toneBook += Math.abs(mineL - bookL);
+    tone += Math.abs(mineL - l);
     sa += a;
     sb += b;
-    ma += mine[1]!;
-    mb += mine[2]!;
+    ma += mineA;
+    mb += mineB;
     cc += a * a + b * b;
-    cm += a * mine[1]! + b * mine[2]!;
+    cm += a * mineA + b * mineB;
     if (l > TOO_DARK) {
       lit++;
       chroma += Math.hypot(a, b);
-      chromaNow += Math.hypot(mine[1]!, mine[2]!);
-      chromaOfBook += Math.hypot(books[1]!, books[2]!);
+      chromaNow += Math.hypot(mineA, mineB);
+      chromaOfBook += Math.hypot(bookA, bookB);
     }
     sl += l;
-    ml += mine[0]!;
+    ml += mineL;
     sll += l * l;
-    slm += l * mine[0]!;
+    slm += l * mineL;
   }
   // regression through the means for tone, through the origin with an offset for colour
   const varC = cc - (sa * sa + sb * sb) / count;

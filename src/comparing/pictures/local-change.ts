@@ -2,8 +2,10 @@ import type { Tolerances } from '../../model/index.ts';
 import { deltaE00OfValues } from '../colour/ciede2000.ts';
 import { applyToCells } from '../conversion/apply-to-cells.ts';
 import type { ColourMap } from '../conversion/colour-map.ts';
+import type { Cells } from '../kernels/cells.ts';
+import { countSteps, markCells, measureMisfit, measureSlopes, putCells } from '../kernels/cells.ts';
 import type { Patch } from '../regions/connected.ts';
-import { findPatches, STRONG, WEAK } from '../regions/connected.ts';
+import { findPatches } from '../regions/connected.ts';
 import type { LaidOver } from './lay-over.ts';
 import { learnLeftovers } from './shade-leftovers.ts';
 
@@ -19,7 +21,11 @@ export interface LocalChange {
 
 /** How far beyond the usual misfit of its surroundings a patch must lie. */
 const BEYOND_MISFIT = 3.2;
+/** From this share of a limit on cells belong to a patch, though they make none. */
+const RIM_OF_A_PATCH = 0.55;
 const MOST_MISFIT_PER_SLOPE = 0.5;
+/** How much busier than the dummy the revision may make a place. */
+const MORE_SLOPE = 4;
 
 /**
  * Finds what neither registration nor the colour map explains. Edges are judged mildly: resampling and sharpening change a
@@ -28,30 +34,23 @@ const MOST_MISFIT_PER_SLOPE = 0.5;
  * @param cellMm  side of a cell
  */
 export function findLocalChange(laid: LaidOver, map: ColourMap, cellMm: number, tolerances: Tolerances): LocalChange {
-  const { width, height, speaks } = laid;
-  const misfit = measureMisfit(laid, map);
-  const slope = localSlope(laid);
-  const perSlope = misfitPerSlope(misfit, slope, speaks);
-  const base = medianOf(misfit, speaks);
-  const marks = new Uint8Array(width * height);
-  let speaking = 0;
-  let differing = 0;
-  for (let cell = 0; cell < marks.length; cell++) {
-    if (speaks[cell] === 0) continue;
-    speaking++;
-    const usual = base + perSlope * slope[cell]!;
-    const limit = Math.max(tolerances.retouchDeltaE, BEYOND_MISFIT * usual);
-    if (misfit[cell]! > limit) {
-      marks[cell] = STRONG;
-      differing++;
-    } else if (misfit[cell]! > 0.55 * limit) {
-      marks[cell] = WEAK;
-    }
-  }
+  const cells = putCells(laid);
+  fillMisfit(cells, map);
+  // on either side: the busier of the two decides how much misfit is usual
+  measureSlopes(cells, MORE_SLOPE);
+  const perSlope = misfitPerSlope(cells);
+  const { value: base, count: speaking } = quantile(cells, 'misfit', 0.5);
+  const { marks, strong: differing } = markCells(cells, {
+    base,
+    perSlope,
+    times: BEYOND_MISFIT,
+    least: tolerances.retouchDeltaE,
+    weak: RIM_OF_A_PATCH,
+  });
   const cellMm2 = cellMm * cellMm;
   const least = Math.max(tolerances.retouchMm2, (tolerances.retouchPercent / 100) * speaking * cellMm2);
-  const patches = findPatches(marks, width, height).filter(
-    ({ cells, strong }) => cells * cellMm2 >= least && strong * cellMm2 >= 0.35 * least,
+  const patches = findPatches(marks, laid.width, laid.height).filter(
+    (patch) => patch.cells * cellMm2 >= least && patch.strong * cellMm2 >= 0.35 * least,
   );
   return { patches, differingShare: speaking === 0 ? 0 : differing / speaking, usualMisfit: base };
 }
@@ -60,79 +59,50 @@ export function findLocalChange(laid: LaidOver, map: ColourMap, cellMm: number, 
 const PLAINLY_NEAR = 2.5;
 
 /** CIEDE2000 from the mapped colour (the plain distance where that is small); 0 where a cell does not speak. */
-function measureMisfit(laid: LaidOver, map: ColourMap): Float32Array {
-  const { dummy, revision, speaks } = laid;
-  const mapped = new Float32Array(dummy.length);
-  applyToCells(map, dummy, speaks, mapped);
-  const { table, shades } = learnLeftovers(laid, mapped);
-  const out = new Float32Array(speaks.length);
-  for (let cell = 0, at = 0; cell < out.length; cell++, at += 3) {
-    if (speaks[cell] === 0) continue;
+function fillMisfit(cells: Cells, map: ColourMap): void {
+  applyToCells(map, cells);
+  learnLeftovers(cells);
+  const { revision, mapped, shades, table, misfit } = cells;
+  measureMisfit(cells, PLAINLY_NEAR, (cell) => {
+    const at = cell * 3;
     const shade = shades[cell]! * 3;
-    const [l, a, b] = [revision[at]!, revision[at + 1]!, revision[at + 2]!];
-    const [ml, ma, mb] = [
+    misfit[cell] = deltaE00OfValues(
       mapped[at]! + table[shade]!,
       mapped[at + 1]! + table[shade + 1]!,
       mapped[at + 2]! + table[shade + 2]!,
-    ];
-    const plain = Math.sqrt((l - ml) * (l - ml) + (a - ma) * (a - ma) + (b - mb) * (b - mb));
-    out[cell] = plain < PLAINLY_NEAR ? plain : deltaE00OfValues(ml, ma, mb, l, a, b);
-  }
-  return out;
-}
-
-/** Largest step of L* to a neighbour, on either side: the busier of the two decides how much misfit is usual. */
-function localSlope(laid: LaidOver): Float32Array {
-  const out = new Float32Array(laid.width * laid.height);
-  for (let y = 1; y < laid.height - 1; y++) slopesOfRow(laid, y, out);
-  return out;
-}
-
-function slopesOfRow({ width, dummy, revision, speaks }: LaidOver, y: number, out: Float32Array): void {
-  const row = width * 3;
-  for (let cell = y * width + 1; cell < (y + 1) * width - 1; cell++) {
-    if (speaks[cell] === 0) continue;
-    const own = largestStep(dummy, cell * 3, row);
-    out[cell] = Math.max(own, Math.min(own + 4, largestStep(revision, cell * 3, row)));
-  }
-}
-
-function largestStep(lab: Float32Array, at: number, row: number): number {
-  const here = lab[at]!;
-  return Math.max(
-    Math.abs(lab[at + 3]! - here),
-    Math.abs(lab[at - 3]! - here),
-    Math.abs(lab[at + row]! - here),
-    Math.abs(lab[at - row]! - here),
-  );
+      revision[at]!,
+      revision[at + 1]!,
+      revision[at + 2]!,
+    );
+  });
 }
 
 /** Median misfit over median slope among the steepest quarter. */
-function misfitPerSlope(misfit: Float32Array, slope: Float32Array, speaks: Uint8Array): number {
-  const steep = quantile(slope, speaks, 0.75);
+function misfitPerSlope(cells: Cells): number {
+  const { value: steep } = quantile(cells, 'slope', 0.75);
   if (steep <= 0.5) return MOST_MISFIT_PER_SLOPE / 2;
-  const chosen = new Uint8Array(speaks.length);
-  for (let i = 0; i < chosen.length; i++) chosen[i] = speaks[i] === 1 && slope[i]! >= steep ? 1 : 0;
-  return Math.min(MOST_MISFIT_PER_SLOPE, medianOf(misfit, chosen) / Math.max(1, medianOf(slope, chosen)));
+  const { value: misfit } = quantile(cells, 'misfit', 0.5, steep);
+  return Math.min(MOST_MISFIT_PER_SLOPE, misfit / Math.max(1, quantile(cells, 'slope', 0.5, steep).value));
 }
 
-function medianOf(values: Float32Array, speaks: Uint8Array): number {
-  return quantile(values, speaks, 0.5);
-}
-
-/** From a histogram of steps of 1/8 up to 64: exact enough for a threshold. */
-function quantile(values: Float32Array, speaks: Uint8Array, share: number): number {
-  const histogram = new Uint32Array(513);
-  let count = 0;
-  for (let i = 0; i < values.length; i++) {
-    if (speaks[i] === 0) continue;
-    histogram[Math.min(512, (values[i]! * 8) | 0)]!++;
-    count++;
-  }
+/**
+ * From a histogram of steps of 1/8 up to 64: exact enough for a threshold.
+ *
+ * @param steep  leaves cells of a lesser slope out
+ * @returns with how many cells there are
+ */
+function quantile(
+  cells: Cells,
+  of: 'misfit' | 'slope',
+  share: number,
+  steep = -Infinity,
+): { readonly value: number; readonly count: number } {
+  const histogram = countSteps(cells, of, steep);
+  const count = histogram.reduce((sum, bin) => sum + bin, 0);
   let run = 0;
   for (let bin = 0; bin < histogram.length; bin++) {
     run += histogram[bin]!;
-    if (run >= share * count && count > 0) return (bin + 0.5) / 8;
+    if (run >= share * count && count > 0) return { value: (bin + 0.5) / 8, count };
   }
-  return 0;
+  return { value: 0, count };
 }

@@ -1,9 +1,18 @@
+import type { Places, Samples } from '../kernels/samples.ts';
+import {
+  accumulate,
+  applyCurve,
+  countResiduals,
+  putSamples,
+  readPlane,
+  sumProducts,
+  weighResiduals,
+} from '../kernels/samples.ts';
 import type { Plane } from '../plane.ts';
-import { gradients } from '../plane.ts';
 import type { Similarity } from './similarity.ts';
 import { affineOf } from './similarity.ts';
 import { invertSymmetric, multiplyVector } from './solve.ts';
-import { applyToneCurve, fitToneCurve } from './tone-curve.ts';
+import { fitToneCurve } from './tone-curve.ts';
 
 /** A registration at one resolution and how well it holds. Lengths in pixels of the planes. */
 export interface Refinement {
@@ -20,18 +29,6 @@ export interface Refinement {
   readonly variance: number;
   /** Share of the dummy's samples that fell on the revision's plane. */
   readonly overlap: number;
-}
-
-/** What is prepared once for a plane that others are registered to. */
-export interface Target {
-  readonly plane: Plane;
-  readonly dx: Float32Array;
-  readonly dy: Float32Array;
-}
-
-/** A revision plane with its gradients. */
-export function targetOf(plane: Plane): Target {
-  return { plane, ...gradients(plane) };
 }
 
 const PARAMETERS = 6;
@@ -54,34 +51,27 @@ const CORRELATED_PIXELS = 4;
  *         shifts in test/standards/registration
  */
 export function refineSimilarity(
-  { dummy, revision }: { readonly dummy: Plane; readonly revision: Target },
+  { dummy, revision }: { readonly dummy: Plane; readonly revision: Plane },
   start: Similarity,
   mask: Uint8Array | null,
   steps: number,
 ): Refinement | null {
-  const samples = pickSamples(dummy, mask);
-  const count = samples.x.length;
+  const places = pickSamples(dummy, mask);
+  const count = places.x.length;
   if (count < 30) return null;
-  const levels = samples.level;
-  const seen = new Float32Array(count);
-  const inside = new Float32Array(count);
-  const fitted = new Float32Array(count);
-  const weights = new Float32Array(count).fill(1);
-  const gx = new Float32Array(count);
-  const gy = new Float32Array(count);
+  const samples = putSamples(places, revision);
   let map = start;
+  let overlap = 0;
   let last: { inverse: Float64Array; variance: number } | null = null;
   const radius = Math.hypot(dummy.width, dummy.height) / 4 + 1;
   for (let step = 0; step <= steps; step++) {
-    const overlap = sampleTarget(revision, map, samples, { seen, inside, gx, gy });
+    overlap = readPlane(samples, affineOf(map));
     if (overlap < 0.2 * count) return null;
-    for (let i = 0; i < count; i++) weights[i] = inside[i]! * (step === 0 ? 1 : weights[i]!);
-    const curve = fitToneCurve(levels, seen, weights);
-    for (let i = 0; i < count; i++) fitted[i] = applyToneCurve(curve, levels[i]!);
-    weigh(seen, fitted, inside, weights, step === 0 && steps > 0 ? WIDE : NARROW);
-    const { normal, right, energy, mass } = accumulate(map, samples, { seen, fitted, weights, gx, gy }, radius);
+    applyCurve(samples, fitToneCurve(samples));
+    weigh(samples, step === 0 && steps > 0 ? WIDE : NARROW);
+    const { normal, right, energy, mass } = equations(samples, map, radius);
     const inverse = invertSymmetric(normal, PARAMETERS);
-    if (inverse === null) return noGradient(map, seen, fitted, inside, overlap / count);
+    if (inverse === null) return noGradient(map, correlate(samples), overlap / count);
     last = { inverse, variance: energy / Math.max(1, mass - PARAMETERS) };
     if (step === steps) break;
     const change = multiplyVector(inverse, right, PARAMETERS);
@@ -94,7 +84,7 @@ export function refineSimilarity(
     };
     if (Math.hypot(change[0]!, change[1]!, change[2]!, change[3]!) < 0.004) steps = step + 1;
   }
-  const likeness = correlate(seen, fitted, inside);
+  const likeness = correlate(samples);
   const { inverse, variance } = last!;
   const v = variance * CORRELATED_PIXELS;
   return {
@@ -106,24 +96,11 @@ export function refineSimilarity(
     turnDeviation: Math.sqrt(v * inverse[3 * PARAMETERS + 3]!) / radius,
     likeness,
     variance,
-    overlap: overlapShare(inside),
+    overlap: overlap / count,
   };
 }
 
-interface Samples {
-  readonly x: Float32Array;
-  readonly y: Float32Array;
-  readonly level: Float32Array;
-}
-
-interface Seen {
-  readonly seen: Float32Array;
-  readonly inside: Float32Array;
-  readonly gx: Float32Array;
-  readonly gy: Float32Array;
-}
-
-function pickSamples(dummy: Plane, mask: Uint8Array | null): Samples {
+function pickSamples(dummy: Plane, mask: Uint8Array | null): Places {
   const { width, height, data } = dummy;
   const stride = Math.max(1, Math.ceil(Math.sqrt((width * height) / MOST_SAMPLES)));
   const most = Math.ceil(width / stride) * Math.ceil(height / stride);
@@ -143,105 +120,27 @@ function pickSamples(dummy: Plane, mask: Uint8Array | null): Samples {
   return { x: x.subarray(0, count), y: y.subarray(0, count), level: level.subarray(0, count) };
 }
 
-/** Reads the revision where the map says, bilinearly. Returns how many samples lay on its plane. */
-function sampleTarget({ plane, dx, dy }: Target, map: Similarity, samples: Samples, out: Seen): number {
-  const [a, b, c, d, e, f] = affineOf(map);
-  const { width, height, left, top, data } = plane;
-  let count = 0;
-  for (let i = 0; i < samples.x.length; i++) {
-    const x = samples.x[i]!;
-    const y = samples.y[i]!;
-    const u = a * x + c * y + e - left - 0.5;
-    const v = b * x + d * y + f - top - 0.5;
-    if (!(u >= 0 && v >= 0 && u < width - 1 && v < height - 1)) {
-      out.inside[i] = 0;
-      out.seen[i] = 0;
-      continue;
-    }
-    const column = u | 0;
-    const row = v | 0;
-    const p = u - column;
-    const q = v - row;
-    const at = row * width + column;
-    const w00 = (1 - p) * (1 - q);
-    const w10 = p * (1 - q);
-    const w01 = (1 - p) * q;
-    const w11 = p * q;
-    out.seen[i] = w00 * data[at]! + w10 * data[at + 1]! + w01 * data[at + width]! + w11 * data[at + width + 1]!;
-    out.gx[i] = w00 * dx[at]! + w10 * dx[at + 1]! + w01 * dx[at + width]! + w11 * dx[at + width + 1]!;
-    out.gy[i] = w00 * dy[at]! + w10 * dy[at + 1]! + w01 * dy[at + width]! + w11 * dy[at + width + 1]!;
-    out.inside[i] = 1;
-    count++;
-  }
-  return count;
-}
-
 /** Levels that a residual may always reach: a few lamps in the night are the picture, not outliers of its dark. */
 const NARROW = 14;
 const WIDE = 50;
 
 /** Tukey's biweight at 4.7 robust deviations, found from the median of the absolute residuals, or at `least` levels. */
-function weigh(
-  seen: Float32Array,
-  fitted: Float32Array,
-  inside: Float32Array,
-  weights: Float32Array,
-  least: number,
-): void {
-  const histogram = new Uint32Array(1024);
-  let count = 0;
-  for (let i = 0; i < seen.length; i++) {
-    if (inside[i] === 0) continue;
-    histogram[Math.min(1023, (Math.abs(seen[i]! - fitted[i]!) * 4) | 0)]!++;
-    count++;
-  }
+function weigh(samples: Samples, least: number): void {
+  const { histogram, found } = countResiduals(samples);
   let run = 0;
   let bin = 0;
-  while (bin < 1023 && run + histogram[bin]! < count / 2) run += histogram[bin++]!;
-  const reach = Math.max(least, (4.7 * 1.4826 * (bin + 0.5)) / 4);
-  for (let i = 0; i < seen.length; i++) {
-    const t = (seen[i]! - fitted[i]!) / reach;
-    const w = 1 - t * t;
-    weights[i] = inside[i] === 0 || w <= 0 ? 0 : w * w;
-  }
+  while (bin < 1023 && run + histogram[bin]! < found / 2) run += histogram[bin++]!;
+  weighResiduals(samples, Math.max(least, (4.7 * 1.4826 * (bin + 0.5)) / 4));
 }
 
-function accumulate(
-  map: Similarity,
+function equations(
   samples: Samples,
-  { seen, fitted, weights, gx, gy }: Omit<Seen, 'inside'> & { fitted: Float32Array; weights: Float32Array },
+  map: Similarity,
   radius: number,
 ): { normal: Float64Array; right: Float64Array; energy: number; mass: number } {
   const [a, b, c, d] = affineOf(map);
-  const normal = new Float64Array(PARAMETERS * PARAMETERS);
-  const right = new Float64Array(PARAMETERS);
-  const row = new Float64Array(PARAMETERS);
-  let energy = 0;
-  let mass = 0;
-  for (let i = 0; i < seen.length; i++) {
-    const w = weights[i]!;
-    if (w === 0) continue;
-    const px = samples.x[i]! - map.centreX;
-    const py = samples.y[i]! - map.centreY;
-    const qx = (a * px + c * py) / radius;
-    const qy = (b * px + d * py) / radius;
-    const dx = gx[i]!;
-    const dy = gy[i]!;
-    row[0] = dx;
-    row[1] = dy;
-    row[2] = dx * qx + dy * qy;
-    row[3] = dy * qx - dx * qy;
-    row[4] = (fitted[i]! - 128) / 64;
-    row[5] = 1;
-    const residual = fitted[i]! - seen[i]!;
-    energy += w * residual * residual;
-    mass += w;
-    for (let j = 0; j < PARAMETERS; j++) {
-      const wj = w * row[j]!;
-      right[j]! += wj * residual;
-      for (let k = 0; k <= j; k++) normal[j * PARAMETERS + k]! += wj * row[k]!;
-    }
-  }
+  const { centreX, centreY } = map;
+  const { normal, right, energy, mass } = accumulate(samples, { map: [a, b, c, d], centreX, centreY, radius });
   for (let j = 0; j < PARAMETERS; j++) {
     for (let k = j + 1; k < PARAMETERS; k++) normal[j * PARAMETERS + k] = normal[k * PARAMETERS + j]!;
     // a whisper of damping keeps an even picture solvable; its uncertainty then says that nothing was measured
@@ -250,13 +149,7 @@ function accumulate(
   return { normal, right, energy: energy + INVISIBLE * mass, mass };
 }
 
-function noGradient(
-  map: Similarity,
-  seen: Float32Array,
-  fitted: Float32Array,
-  inside: Float32Array,
-  overlap: number,
-): Refinement {
+function noGradient(map: Similarity, likeness: number, overlap: number): Refinement {
   const nothing = 1e6;
   return {
     map,
@@ -265,31 +158,14 @@ function noGradient(
     varYY: nothing,
     scaleDeviation: nothing,
     turnDeviation: nothing,
-    likeness: correlate(seen, fitted, inside),
+    likeness,
     variance: 0,
     overlap,
   };
 }
 
-function overlapShare(inside: Float32Array): number {
-  let sum = 0;
-  for (const value of inside) sum += value;
-  return sum / Math.max(1, inside.length);
-}
-
-function correlate(one: Float32Array, other: Float32Array, inside: Float32Array): number {
-  let [n, sx, sy, sxx, syy, sxy] = [0, 0, 0, 0, 0, 0];
-  for (let i = 0; i < one.length; i++) {
-    if (inside[i] === 0) continue;
-    const x = one[i]!;
-    const y = other[i]!;
-    n++;
-    sx += x;
-    sy += y;
-    sxx += x * x;
-    syy += y * y;
-    sxy += x * y;
-  }
+function correlate(samples: Samples): number {
+  const [n, sx, sy, sxx, syy, sxy] = sumProducts(samples);
   const vx = n * sxx - sx * sx;
   const vy = n * syy - sy * sy;
   // one level of noise in each keeps two even tints from correlating by chance

@@ -2,8 +2,8 @@ import type { PageRaster } from '../../model/index.ts';
 import type { PixelBox, Plane } from '../plane.ts';
 import { clipPixelBox, halvePlane, lumaPlane, smoothPlane } from '../plane.ts';
 import { searchCoarsely } from './coarse-search.ts';
-import type { Refinement, Target } from './refine.ts';
-import { refineSimilarity, targetOf } from './refine.ts';
+import type { Refinement } from './refine.ts';
+import { refineSimilarity } from './refine.ts';
 import type { Similarity } from './similarity.ts';
 import { recentre, rescaleSimilarity, standingStill } from './similarity.ts';
 
@@ -86,7 +86,7 @@ const INVISIBLE = 1;
 
 interface Level {
   readonly dummy: Plane;
-  readonly revision: Target;
+  readonly revision: Plane;
   readonly mask: Uint8Array | null;
 }
 
@@ -95,7 +95,7 @@ function buildPyramid(task: RegistrationTask, dummyBox: PixelBox): readonly Leve
   let dummy = smoothPlane(lumaPlane(task.dummy, dummyBox));
   let revision = smoothPlane(lumaPlane(task.revision, task.revisionWindow));
   let mask = task.mask;
-  const levels: Level[] = [{ dummy, revision: targetOf(revision), mask }];
+  const levels: Level[] = [{ dummy, revision, mask }];
   while (
     Math.min(dummy.width, dummy.height) >= 2 * SMALLEST_SIDE ||
     (Math.max(dummy.width, dummy.height) > 160 && Math.min(dummy.width, dummy.height) >= THINNEST)
@@ -103,7 +103,7 @@ function buildPyramid(task: RegistrationTask, dummyBox: PixelBox): readonly Leve
     mask = mask === null ? null : halveMask(mask, dummy);
     dummy = halvePlane(dummy);
     revision = halvePlane(revision);
-    levels.push({ dummy, revision: targetOf(revision), mask });
+    levels.push({ dummy, revision, mask });
   }
   return levels;
 }
@@ -168,8 +168,7 @@ const TURNS_DEG = [-8, -5, -2.5, 0, 2.5, 5, 8];
 /** The most promising of many scales, turns and mirrorings; in pixels of the rasters. */
 function widerStarts(level: Level, near: readonly Similarity[], exponent: number): readonly Similarity[] {
   let factor = 2 ** -exponent;
-  let { dummy } = level;
-  let revision = level.revision.plane;
+  let { dummy, revision } = level;
   while (Math.max(dummy.width, dummy.height) > SEARCH_SIDE) {
     dummy = halvePlane(smoothPlane(dummy));
     revision = halvePlane(smoothPlane(revision));

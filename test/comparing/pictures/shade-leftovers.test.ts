@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { LaidOver } from '../../../src/comparing/pictures/lay-over.ts';
-import { learnLeftovers, shadeOf } from '../../../src/comparing/pictures/shade-leftovers.ts';
+import { putCells } from '../../../src/comparing/kernels/cells.ts';
+import type { Cells } from '../../../src/comparing/kernels/cells.ts';
+import { learnLeftovers } from '../../../src/comparing/pictures/shade-leftovers.ts';
 
 type Colour = readonly [l: number, a: number, b: number];
 
-interface Cells {
+interface Cell {
   readonly colour: Colour;
   /** What the revision shows there. */
   readonly shown: Colour;
@@ -12,19 +13,27 @@ interface Cells {
   readonly silent?: boolean;
 }
 
-/** What is learnt of a colour, where the map leaves every colour as it was. */
-function learn(cells: readonly Cells[], of: Colour): readonly number[] {
-  const flat = cells.flatMap((one) => Array.from({ length: one.count }, () => one));
-  const dummy = Float32Array.from(flat.flatMap(({ colour }) => colour));
-  const laid: LaidOver = {
-    width: flat.length,
-    height: 1,
+function learnt(cells: readonly Cell[]): Cells {
+  const dummy = Float32Array.from(cells.flatMap(({ colour }) => colour));
+  const put = putCells({
+    width: cells.length,
     dummy,
-    revision: Float32Array.from(flat.flatMap(({ shown }) => shown)),
-    speaks: Uint8Array.from(flat.map(({ silent }) => (silent === true ? 0 : 1))),
-  };
-  const { table } = learnLeftovers(laid, dummy);
+    revision: Float32Array.from(cells.flatMap(({ shown }) => shown)),
+    speaks: Uint8Array.from(cells.map(({ silent }) => (silent === true ? 0 : 1))),
+  });
+  put.mapped.set(dummy);
+  learnLeftovers(put);
+  return put;
+}
+
+function shadeOf(...colour: Colour): number {
+  return learnt([{ colour, shown: colour, count: 1 }]).shades[0]!;
+}
+
+/** What is learnt of a colour, where the map leaves every colour as it was. */
+function learn(cells: readonly Cell[], of: Colour): readonly number[] {
   const shade = shadeOf(...of) * 3;
+  const { table } = learnt(cells.flatMap((one) => Array.from({ length: one.count }, () => one)));
   return [...table.subarray(shade, shade + 3)];
 }
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { lumaPlane } from '../../../src/comparing/plane.ts';
 import type { Refinement } from '../../../src/comparing/registration/refine.ts';
-import { refineSimilarity, targetOf } from '../../../src/comparing/registration/refine.ts';
+import { refineSimilarity } from '../../../src/comparing/registration/refine.ts';
 import { standingStill } from '../../../src/comparing/registration/similarity.ts';
 import type { Scene } from '../made-up-scenes.ts';
 import { carried, even, grainy, paint, photograph, similarityFor, withPatch } from '../made-up-scenes.ts';
@@ -22,7 +22,7 @@ interface Given {
 }
 
 function refine(dummy: Scene, revision: Scene, { start, mask, steps = 12 }: Given = {}): Refinement | null {
-  const planes = { dummy: planeOf(dummy), revision: targetOf(planeOf(revision)) };
+  const planes = { dummy: planeOf(dummy), revision: planeOf(revision) };
   return refineSimilarity(planes, start ?? standingStill(30, 23), mask ?? null, steps);
 }
 
@@ -63,7 +63,7 @@ describe('a first guess is refined', () => {
   it('to the shift of a part of the page, whatever part was cut out', () => {
     const revision = carried(scene, { shiftX: 1.2, shiftY: 0.6 });
     const dummy = planeOf(scene, { left: 7, top: 5, width: 40, height: 33 });
-    const target = targetOf(planeOf(revision, { left: 3, top: 2, width: 55, height: 43 }));
+    const target = planeOf(revision, { left: 3, top: 2, width: 55, height: 43 });
     const { map } = refineSimilarity({ dummy, revision: target }, standingStill(27, 21.5), null, 12)!;
     expect(Math.hypot(map.shiftX - 1.2, map.shiftY - 0.6)).toBeLessThan(0.05);
   });

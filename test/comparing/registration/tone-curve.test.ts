@@ -1,14 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { applyToneCurve, fitToneCurve } from '../../../src/comparing/registration/tone-curve.ts';
+import { alongCurve, curveBetween, toneOf } from './tones.ts';
 
 const LEVELS = Float32Array.from({ length: 2560 }, (_, at) => at / 10);
 const all = (value: number) => new Float32Array(LEVELS.length).fill(value);
 
 /** The largest difference between a fitted curve and what was done to the levels, away from black and white. */
 function misfit(change: (level: number) => number): number {
-  const curve = fitToneCurve(LEVELS, LEVELS.map(change), all(1));
-  return Math.max(...LEVELS.subarray(320, 2240).map((level) => Math.abs(applyToneCurve(curve, level) - change(level))));
+  const curve = curveBetween(LEVELS, LEVELS.map(change), all(1));
+  const levels = LEVELS.subarray(320, 2240);
+  return Math.max(...alongCurve(curve, levels).map((tone, at) => Math.abs(tone - change(levels[at]!))));
 }
 
 describe('the tone curve between two drawings of a picture', () => {
@@ -27,18 +28,19 @@ describe('the tone curve between two drawings of a picture', () => {
   it('leaves out places of no weight', () => {
     const weights = LEVELS.map((_, at) => at % 2);
     const targets = LEVELS.map((level, at) => (at % 2 === 1 ? 255 - level : 0));
-    const curve = fitToneCurve(LEVELS, targets, weights);
-    expect(applyToneCurve(curve, 64)).toBeCloseTo(191, 0);
-    expect(applyToneCurve(curve, 200)).toBeCloseTo(55, 0);
+    const curve = curveBetween(LEVELS, targets, weights);
+    expect(toneOf(curve, 64)).toBeCloseTo(191, 0);
+    expect(toneOf(curve, 200)).toBeCloseTo(55, 0);
   });
 
   it('is straight between its knots, and goes on straight beyond the last ones', () => {
     fc.assert(
       fc.property(fc.double({ min: 0, max: 255, noNaN: true }), (level) => {
+        // Tones are numbers of 32 bits.
         const curve = Float64Array.from({ length: 17 }, (_, knot) => 3 * 16 * knot - 20);
-        expect(applyToneCurve(curve, level)).toBeCloseTo(3 * level - 20, 9);
-        expect(applyToneCurve(curve, 270)).toBeCloseTo(790, 9);
-        expect(applyToneCurve(curve, -5)).toBeCloseTo(-35, 9);
+        expect(toneOf(curve, level)).toBeCloseTo(3 * level - 20, 3);
+        expect(toneOf(curve, 270)).toBeCloseTo(790, 3);
+        expect(toneOf(curve, -5)).toBeCloseTo(-35, 3);
       }),
       { seed: 20261125 },
     );
