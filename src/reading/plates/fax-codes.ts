@@ -54,9 +54,10 @@ const LONG_MAKE_UP =
 /** The tables that `kernels/fax-tones.as` reads, as it reads them. */
 export interface FaxTables {
   /**
-   * 16 bytes an entry. Of the vertical codes that the bits begin with, as far as they are whole and at most four: how
-   * many bits they take, how many there are, a bit for each (16 bits), how far each goes (four times 16 bits, at the
-   * end). In between the first code alone: its bits, its kind, how far it goes (16 bits).
+   * 16 bytes an entry. Of the passes that the bits begin with and the vertical codes behind them, as far as they are
+   * whole, at most four: how many bits they take, how many bytes of transitions they make, how many bytes of the row
+   * above are passed, a bit for each place that must stand between its neighbours in that row; and at the end how far each
+   * vertical code goes (four times 16 bits). In between the first code alone: its bits, its kind, how far it goes (16 bits).
    */
   readonly groups: Uint8Array;
   /** 16 bits an entry: four of them the length of the code, above them the run; 0 where there is none. */
@@ -99,7 +100,8 @@ function groupTable(): Uint8Array {
   for (let index = 0; index < 1 << GROUP_BITS; index++) {
     const bits = [...index.toString(2).padStart(GROUP_BITS, '0')].reverse().join('');
     const at = index * 16;
-    let [taken, count] = [0, 0];
+    let [taken, passes, count] = [0, 0, 0];
+    for (; bits.startsWith(PASS, taken); taken += PASS.length) passes += 1;
     while (count < MOST_IN_GROUP) {
       const found = vertical.find(([code]) => bits.startsWith(code, taken));
       if (found === undefined) break;
@@ -108,8 +110,9 @@ function groupTable(): Uint8Array {
       count += 1;
     }
     view.setUint8(at, taken);
-    view.setUint8(at + 1, count);
-    view.setUint16(at + 2, (1 << count) - 1, true);
+    view.setUint8(at + 1, count * 4);
+    view.setUint8(at + 2, passes * 8);
+    view.setUint8(at + 3, taken === 0 ? 0 : (1 << Math.max(1, count)) - 1);
     const [length, kind, shift] = firstOf(bits);
     view.setUint8(at + 4, length);
     view.setUint8(at + 5, kind);

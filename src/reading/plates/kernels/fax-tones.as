@@ -7,6 +7,9 @@
 /** Codes by the next bits, lowest first: see fax-codes.ts. */
 const GROUP_BITS: i32 = 10;
 const GROUP_MASK: u64 = (1 << GROUP_BITS) - 1;
+/** A number that is never written, and where a0 stands: there or in either row. */
+const ZERO: usize = 1008;
+const A0_AT: usize = 1012;
 const GROUPS: usize = 1024;
 const RUN_BITS: i32 = 13;
 const RUN_MASK: u64 = (1 << RUN_BITS) - 1;
@@ -14,15 +17,18 @@ const WHITE_RUNS: usize = GROUPS + (16 << GROUP_BITS);
 const BLACK_RUNS: usize = WHITE_RUNS + (2 << RUN_BITS);
 const FREE: usize = BLACK_RUNS + (2 << RUN_BITS);
 
-/** What stands before a row's first transition and behind its last. */
+/** What stands before a row's first transition and behind its last: 64 codes may be read between two looks at how far it goes. */
 const BEFORE: usize = 16;
-const BEHIND: usize = 64;
-/** Kinds of codes that are not vertical. */
+const BEHIND: usize = 384;
+/** Kinds of codes; others are bad. */
+const VERTICAL: u32 = 0;
 const PASS: u32 = 1;
 const HORIZONTAL: u32 = 2;
-const BAD: u32 = 3;
 /** Of a row that is not coded as the recommendation has it. */
 const IRREGULAR: i32 = -1;
+
+/** Entries of runs that need no code more are from 1 to this and 1. */
+const SHORT: u32 = (64 << 4) - 1;
 
 let width: i32 = 0;
 let tones: i32 = 0;
@@ -33,6 +39,9 @@ let reference: usize = 0;
 let current: usize = 0;
 /** Of the row decoded last: one past the transition that is its width. */
 let currentEnd: usize = 0;
+/** How far the row that is decoded may be read and written. */
+let limit: usize = 0;
+let full: usize = 0;
 /** How ink changes at each column, over the rows of a band: two numbers of 16 bits as one of 32. */
 let changes: usize = 0;
 /** Of each span between centres of tones: columns, distance of the centres, what is added to a weight. */
@@ -107,93 +116,118 @@ export function turnBits(from: usize, bytes: i32): void {
  * @returns the bit behind it, or IRREGULAR: bad code, transitions that do not ascend to the width, data too short
  */
 export function decodeRow(bit: i32, bytes: i32): i32 {
-  const limit = data + bytes + 16;
-  const first = current;
-  const full = first + <usize>width * 4;
+  limit = data + bytes + 16;
+  full = current + <usize>width * 4;
   let next = data + (bit >> 3);
   let bits: i32 = 56 - (bit & 7);
   let buffer = load<u64>(next) >> (bit & 7);
   next += 7;
   /** b1 in the row above, and where the row that is decoded goes on. */
   let b = reference;
-  let to = first;
-  let a0: i32 = 0;
-  let isBlack: i32 = 0;
+  let to = current;
+  store<usize>(A0_AT, ZERO);
   for (;;) {
-    buffer |= load<u64>(next) << bits;
-    next += (63 - bits) >> 3;
-    bits |= 56;
-    if (next > limit || to > full) return IRREGULAR;
-    const group = GROUPS + <usize>((buffer & GROUP_MASK) << 4);
-    const meta = load<u32>(group);
-    const count = meta >> 8 & 15;
-    if (count != 0) {
-      const places = i32x4.add(v128.load(b), v128.load16x4_s(group, 8));
-      const isPlain = v128.and(i32x4.lt_s(places, v128.load(b, 4)), i32x4.ge_s(places, v128.load(b - 4)));
-      const needed = meta >> 16;
-      if ((i32x4.bitmask(isPlain) & needed) == needed) {
-        v128.store(to, places);
-        to += count << 2;
-        b += count << 2;
-        a0 = load<i32>(to - 4);
-        buffer >>= meta & 255;
-        bits -= meta & 255;
-        continue;
+    let group: usize;
+    for (;;) {
+      if (bits < 16) {
+        buffer |= load<u64>(next) << bits;
+        next += (63 - bits) >> 3;
+        bits |= 56;
+        if (next > limit || to > full) return IRREGULAR;
       }
+      group = GROUPS + <usize>((buffer & GROUP_MASK) << 4);
+      const meta = load<u32>(group);
+      const needed = meta >> 24;
+      if (needed == 0) break;
+      b += meta >> 16 & 255;
+      const places = i32x4.add(v128.load(b), v128.load16x4_s(group, 8));
+      const isPlain = v128.andnot(i32x4.lt_s(places, v128.load(b, 4)), i32x4.lt_s(places, v128.load(b - 4)));
+      if ((i32x4.bitmask(isPlain) & needed) != needed) {
+        b -= meta >> 16 & 255;
+        break;
+      }
+      v128.store(to, places);
+      const stored = meta >> 8 & 255;
+      to += stored;
+      b += stored;
+      store<usize>(A0_AT, (stored != 0 ? to : b) - 4);
+      buffer >>= meta & 255;
+      bits -= meta & 255;
     }
+    const a0 = load<i32>(load<usize>(A0_AT));
     const single = load<u32>(group, 4);
     const kind = single >> 8 & 255;
     buffer >>= single & 255;
     bits -= single & 255;
-    if (kind == 0) {
+    if (kind == HORIZONTAL) {
+      const table = <i32>(to - current) & 4 ? BLACK_RUNS : WHITE_RUNS;
+      const other = WHITE_RUNS + BLACK_RUNS - table;
+      buffer |= load<u64>(next) << bits;
+      next += (63 - bits) >> 3;
+      bits |= 56;
+      if (next > limit || to > full) return IRREGULAR;
+      const one = <u32>load<u16>(table + <usize>((buffer & RUN_MASK) << 1));
+      const rest = buffer >> (one & 15);
+      const two = <u32>load<u16>(other + <usize>((rest & RUN_MASK) << 1));
+      let a2: i32;
+      if (one - 1 < SHORT && two - 1 < SHORT) {
+        const a1 = a0 + (one >> 4);
+        a2 = a1 + (two >> 4);
+        buffer = rest >> (two & 15);
+        bits -= (one & 15) + (two & 15);
+        store<i32>(to, a1);
+        store<i32>(to, a2, 4);
+        to += 8;
+        if (a2 > width) return IRREGULAR;
+      } else {
+        a2 = a0;
+        for (let run = 0; run < 2; run++) {
+          for (;;) {
+            buffer |= load<u64>(next) << bits;
+            next += (63 - bits) >> 3;
+            bits |= 56;
+            if (next > limit) return IRREGULAR;
+            const entry = <u32>load<u16>((run ? other : table) + <usize>((buffer & RUN_MASK) << 1));
+            if (entry == 0) return IRREGULAR;
+            buffer >>= entry & 15;
+            bits -= entry & 15;
+            a2 += entry >> 4;
+            if (a2 > width) return IRREGULAR;
+            if (entry < (64 << 4)) break;
+          }
+          store<i32>(to, a2);
+          to += 4;
+        }
+      }
+      if (a2 == width) {
+        if (load<i32>(to - 8) == width) to -= 4;
+        break;
+      }
+      store<usize>(A0_AT, to - 4);
+      b += <usize>(load<i32>(b) <= a2) << 3;
+      while (load<i32>(b) <= a2) b += 8;
+    } else if (kind == VERTICAL) {
       const a1 = load<i32>(b) + (<i32>single >> 16);
+      if (a1 < a0 || a1 > width) return IRREGULAR;
       store<i32>(to, a1);
+      store<usize>(A0_AT, to);
       to += 4;
-      if (<u32>a1 > <u32>width) return IRREGULAR;
       if (a1 == width) break;
-      a0 = a1;
       if (load<i32>(b - 4) > a1) b -= 4;
       else {
         b += 4;
         while (load<i32>(b) <= a1) b += 8;
       }
     } else if (kind == PASS) {
-      a0 = load<i32>(b, 4);
-      if (a0 >= width) return IRREGULAR;
+      store<usize>(A0_AT, b + 4);
+      if (load<i32>(b, 4) >= width) return IRREGULAR;
       b += 8;
-    } else if (kind == HORIZONTAL) {
-      const isOdd = <i32>(to - first) & 4;
-      let table = isOdd ? BLACK_RUNS : WHITE_RUNS;
-      let a2 = a0;
-      for (let run = 0; run < 2; run++) {
-        for (;;) {
-          buffer |= load<u64>(next) << bits;
-          next += (63 - bits) >> 3;
-          bits |= 56;
-          if (next > limit) return IRREGULAR;
-          const entry = <u32>load<u16>(table + <usize>((buffer & RUN_MASK) << 1));
-          if (entry == 0) return IRREGULAR;
-          buffer >>= entry & 15;
-          bits -= entry & 15;
-          a2 += entry >> 4;
-          if (a2 > width) return IRREGULAR;
-          if (entry < (64 << 4)) break;
-        }
-        store<i32>(to, a2);
-        to += 4;
-        table = WHITE_RUNS + BLACK_RUNS - table;
-      }
-      if (a2 == width) {
-        if (load<i32>(to - 8) == width) to -= 4;
-        break;
-      }
-      a0 = a2;
-      while (load<i32>(b) <= a2) b += 8;
     } else {
       return IRREGULAR;
     }
   }
   endRow(to - 4);
+  const first = current;
   if (!ascends(first, to)) return IRREGULAR;
   const end = <i32>(next - data) * 8 - bits;
   if (end > bytes * 8) return IRREGULAR;
@@ -232,22 +266,49 @@ export function addRow(weights: i32): void {
 
 /** Adds a band's changes up, and sets them to nothing for the next. */
 export function sumBand(): void {
+  const none = i32x4.splat(0);
   let column = changes;
   let ink: i32 = 0;
-  for (let span = 0; span <= tones; span++) {
-    const shape = load<i32>(spans + (span << 2));
+  for (let span: usize = 0; span <= <usize>tones * 4; span += 4) {
+    const shape = load<i32>(spans + span);
     const end = column + ((shape & 255) << 2);
     // the first of n columns is in `sloping` n times, the last once
     let even: i32 = 0;
     let sloping: i32 = 0;
+    for (; column + 32 <= end; column += 32) {
+      ink += load<i32>(column);
+      even += ink;
+      sloping += even;
+      ink += load<i32>(column, 4);
+      even += ink;
+      sloping += even;
+      ink += load<i32>(column, 8);
+      even += ink;
+      sloping += even;
+      ink += load<i32>(column, 12);
+      even += ink;
+      sloping += even;
+      ink += load<i32>(column, 16);
+      even += ink;
+      sloping += even;
+      ink += load<i32>(column, 20);
+      even += ink;
+      sloping += even;
+      ink += load<i32>(column, 24);
+      even += ink;
+      sloping += even;
+      ink += load<i32>(column, 28);
+      even += ink;
+      sloping += even;
+    }
     for (; column < end; column += 4) {
       ink += load<i32>(column);
       even += ink;
       sloping += even;
     }
     const left = 2 * sloping + (shape >> 16) * even;
-    store<i32>(lefts + (span << 2), left);
-    store<i32>(rights + (span << 2), (shape >> 8 & 255) * even - left);
+    store<i32>(lefts + span, left);
+    store<i32>(rights + span, (shape >> 8 & 255) * even - left);
   }
   memory.fill(changes, 0, <usize>(width + 1) * 4);
 }
