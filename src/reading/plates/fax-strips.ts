@@ -35,7 +35,10 @@ export async function findFaxPlate(file: FileHandle, name: string): Promise<FaxP
     const entry = directory.get(tag);
     return entry === undefined ? [] : values(entry, entry.count);
   };
-  const one = async (tag: number, otherwise: number): Promise<number> => (await list(tag))[0] ?? otherwise;
+  const one = async (tag: number, otherwise: number): Promise<number> => {
+    const entry = directory.get(tag);
+    return entry === undefined ? otherwise : (await values(entry, 1))[0]!;
+  };
   const [width, height] = [await one(TAG.width, 0), await one(TAG.height, 0)];
   const photometric = await one(TAG.photometric, -1);
   const fillOrder = await one(TAG.fillOrder, 1);

@@ -111,8 +111,8 @@ function requireSize(
 }
 
 /**
- * Brings a plate down to tones, each the mean of what lies under it. Read in strips: memory does not grow with the plate.
- * The result has at most as many pixels as the plate.
+ * Brings a plate down to tones, each the mean of what lies under it: of one in fax group 4 from its runs, of others by the
+ * library. Read in pieces: memory does not grow with the plate. The result has at most as many pixels as the plate.
  *
  * @throws {Refusal} unreadable: its picture is damaged
  */

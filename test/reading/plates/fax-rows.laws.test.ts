@@ -87,6 +87,23 @@ describe('rows of a plate in fax group 4', () => {
     );
   });
 
+  it('are what libtiff was given to write with each code that there is for a run', async () => {
+    const terminating = Array.from({ length: 63 }, (_, at) => at + 1);
+    const runs = [...terminating, ...Array.from({ length: 41 }, (_, at) => (at + 1) * 64)];
+    const plate = { width: 5300, height: runs.length * 4, ink: new Uint8Array(5300 * runs.length * 4) };
+    for (const [index, pixels] of runs.entries()) {
+      // under a white row: a white run and a black one, and a black one at the edge
+      for (const [row, from] of [
+        [index * 4 + 1, pixels],
+        [index * 4 + 3, 0],
+      ] as const) {
+        plate.ink.fill(255, row * plate.width + from, row * plate.width + from + pixels);
+      }
+    }
+    await writePlate(path, plate, true);
+    expect(sameBytes(await decoded(path), plate.ink)).toBe(true);
+  });
+
   it.runIf(hasTool('tiffcp', 'libtiff-tools'))(
     'are the same in strips of any height, in either order of bits',
     async () => {

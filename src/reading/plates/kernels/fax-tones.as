@@ -17,18 +17,17 @@ const WHITE_RUNS: usize = GROUPS + (16 << GROUP_BITS);
 const BLACK_RUNS: usize = WHITE_RUNS + (2 << RUN_BITS);
 const FREE: usize = BLACK_RUNS + (2 << RUN_BITS);
 
-/** What stands before a row's first transition and behind its last: 64 codes may be read between two looks at how far it goes. */
+/** Bytes before a row's first transition and behind its last: 64 codes may be read between two looks at how far it goes. */
 const BEFORE: usize = 16;
 const BEHIND: usize = 384;
 /** Kinds of codes; others are bad. */
 const VERTICAL: u32 = 0;
 const PASS: u32 = 1;
 const HORIZONTAL: u32 = 2;
+/** Entries of runs after which no code follows are above 0 and at most this. */
+const SHORT: u32 = (64 << 4) - 1;
 /** Of a row that is not coded as the recommendation has it. */
 const IRREGULAR: i32 = -1;
-
-/** Entries of runs that need no code more are from 1 to this and 1. */
-const SHORT: u32 = (64 << 4) - 1;
 
 let width: i32 = 0;
 let tones: i32 = 0;
@@ -193,7 +192,7 @@ export function decodeRow(bit: i32, bytes: i32): i32 {
             bits -= entry & 15;
             a2 += entry >> 4;
             if (a2 > width) return IRREGULAR;
-            if (entry < (64 << 4)) break;
+            if (entry <= SHORT) break;
           }
           store<i32>(to, a2);
           to += 4;
