@@ -1,5 +1,5 @@
 import type { PageRaster } from '../../model/index.ts';
-import type { InkTones } from './read-plate.ts';
+import type { InkTones } from './ink-tones.ts';
 
 /**
  * A page that shows the plate of one ink, drawn in greys, as ink: what is dark is printed.

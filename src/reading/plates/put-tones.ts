@@ -2,7 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { Refusal } from '../../model/index.ts';
 import { sumOfRows } from '../raster/kernels/pixels.ts';
-import type { InkTones } from './read-plate.ts';
+import type { InkTones } from './ink-tones.ts';
 import type { TonesOnDisk } from './ink-page.ts';
 
 /** Puts tones aside on disk for other workers. */

@@ -1,8 +1,11 @@
-import { open } from 'node:fs/promises';
+import { open, type FileHandle } from 'node:fs/promises';
 import { basename } from 'node:path';
 import sharp, { type Sharp } from 'sharp';
 import type { Limits, Ppi } from '../../model/index.ts';
 import { MM_PER_INCH, Refusal } from '../../model/index.ts';
+import { faxSquare } from './fax-square.ts';
+import { faxTones } from './fax-tones.ts';
+import type { InkTones, PlateSquare, Square } from './ink-tones.ts';
 import type { TiffHeader } from './tiff-header.ts';
 import { readTiffHeader } from './tiff-header.ts';
 import { stripsAround } from './strips-around.ts';
@@ -24,16 +27,6 @@ export interface CompositeHeader {
   readonly pixelHeight: number;
   readonly ppi: PlateHeader['ppi'];
 }
-
-/** Ink over a plate, 0 none to 255 full, a byte a pixel, row by row from the top left. */
-export interface InkTones {
-  readonly width: number;
-  readonly height: number;
-  readonly data: Uint8Array;
-}
-
-/** A square of a plate at its own resolution, 255 where there is ink. */
-export type PlateSquare = InkTones;
 
 /**
  * Codings, and to how many pixels a byte can unfold at most; for fax codings, in which a row takes at least a bit, to how
@@ -118,13 +111,28 @@ function requireSize(
 }
 
 /**
- * Brings a plate down to tones, each the mean of what lies under it. Read in strips: memory does not grow with the plate.
- * The result has at most as many pixels as the plate.
+ * Brings a plate down to tones, each the mean of what lies under it: of one in fax group 4 from its runs, of others by the
+ * library. Read in pieces: memory does not grow with the plate. The result has at most as many pixels as the plate.
  *
  * @throws {Refusal} unreadable: its picture is damaged
  */
-export async function shrinkPlate(
-  { path, name }: NamedFile,
+export async function shrinkPlate(file: NamedFile, size: Pick<InkTones, 'width' | 'height'>): Promise<InkTones> {
+  return (await ifOpen(file, (handle) => faxTones(handle, file.name, size))) ?? shrinkByLibrary(file, size);
+}
+
+/** What is made of a file; null where it cannot be opened, which the library puts into words. */
+async function ifOpen<T>({ path }: NamedFile, make: (file: FileHandle) => Promise<T | null>): Promise<T | null> {
+  const file = await open(path).catch(() => null);
+  if (file === null) return null;
+  try {
+    return await make(file);
+  } finally {
+    await file.close();
+  }
+}
+
+async function shrinkByLibrary(
+  file: NamedFile,
   { width, height }: Pick<InkTones, 'width' | 'height'>,
 ): Promise<InkTones> {
   const usual = sharp.concurrency();
@@ -132,7 +140,7 @@ export async function shrinkPlate(
   sharp.concurrency(Math.max(usual, 2));
   try {
     // the triangle over two pixels each way takes screens away better than the mean of one
-    return await decode({ path, name }, (image) =>
+    return await decode(file, (image) =>
       image.resize({ width, height, fit: 'fill', kernel: 'linear', fastShrinkOnLoad: false }),
     );
   } finally {
@@ -145,10 +153,11 @@ export async function shrinkPlate(
  *
  * @throws {Refusal} unreadable: its picture is damaged
  */
-export async function cutPlate(
-  file: NamedFile,
-  { left, top, side }: { readonly left: number; readonly top: number; readonly side: number },
-): Promise<PlateSquare> {
+export async function cutPlate(file: NamedFile, square: Square): Promise<PlateSquare> {
+  return (await ifOpen(file, (handle) => faxSquare(handle, file.name, square))) ?? cutByLibrary(file, square);
+}
+
+async function cutByLibrary(file: NamedFile, { left, top, side }: Square): Promise<PlateSquare> {
   const strips = await stripsAround(file, { top, count: side });
   const within = { left, top: top - (strips?.top ?? 0), width: side, height: side };
   return decode({ ...file, bytes: strips?.tiff }, (image) => image.extract(within));

@@ -1,9 +1,10 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, open, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cutPlate } from '../../../src/reading/index.ts';
+import { faxSquare } from '../../../src/reading/plates/fax-square.ts';
 import { stripsAround } from '../../../src/reading/plates/strips-around.ts';
 import { hasTool, run } from '../pdf/outside-tool.ts';
 
@@ -11,6 +12,7 @@ import { hasTool, run } from '../pdf/outside-tool.ts';
 const CODINGS: readonly (readonly [name: string, words: readonly string[]])[] = [
   ['fax group 4', ['-c', 'g4', '-r', '16']],
   ['fax group 4, low bits first', ['-c', 'g4', '-r', '16', '-f', 'lsb2msb']],
+  ['fax group 4 in one strip', ['-c', 'g4', '-r', '400']],
   ['fax group 3 in two dimensions', ['-c', 'g3:2d', '-r', '24']],
   ['high bytes first', ['-B', '-c', 'g4', '-r', '16']],
   ['with offsets for large files', ['-8', '-c', 'g4', '-r', '16']],
@@ -65,8 +67,23 @@ describe.runIf(hasTool('tiffcp', 'libtiff-tools'))('a square of a plate in strip
 
   it('is cut from the whole where there is one strip only', async () => {
     const path = join(folder, 'one.tif');
-    run('tiffcp', ['-c', 'g4', '-r', String(HEIGHT), whole, path]);
+    run('tiffcp', ['-c', 'lzw', '-r', String(HEIGHT), whole, path]);
     expect(await stripsAround({ path, name: 'one' }, { top: 40, count: 64 })).toBeNull();
     expect((await cutPlate({ path, name: 'one' }, { left: 0, top: 0, side: 2 })).data.length).toBe(4);
+  });
+
+  it.each(['white', 'black'])('in fax group 4 is decoded from runs, ink being coded as %s', async (name) => {
+    const path = join(folder, `${name}.tif`);
+    await sharp(whole)
+      .toColourspace('b-w')
+      .tiff({ compression: 'ccittfax4', bitdepth: 1, miniswhite: name === 'black' })
+      .toFile(path);
+    const file = await open(path);
+    const square = await faxSquare(file, name, { left: 100, top: 50, side: 64 });
+    await file.close();
+    const expected = Array.from({ length: 64 * 64 }, (_, at) =>
+      isInk(100 + (at % 64), 50 + Math.floor(at / 64)) ? 255 : 0,
+    );
+    expect([...square!.data]).toEqual(expected);
   });
 });
