@@ -4,7 +4,7 @@ import type { Columns } from './kernels/fax-tones.ts';
 import { faxRows } from './kernels/fax-tones.ts';
 import type { InkTones } from './ink-tones.ts';
 import type { ToneSpans } from './tone-spans.ts';
-import { toneSpans } from './tone-spans.ts';
+import { middleOf, toneSpans } from './tone-spans.ts';
 
 /** A sum is kept in 16 bits. */
 const MOST_SUM = 2 ** 16 - 1;
@@ -14,7 +14,7 @@ const FEWEST_PIXELS = 2;
  * Brings a plate in fax group 4 down to tones, straight from its runs: no pixel is ever made.
  *
  * @returns null where the plate is not in fax group 4 and in strips, is shrunk by less than 2 either way or by more than
- * 15 both ways, or is not coded as it must be; then the library says what it is
+ * 13 both ways, or is not coded as it must be; then the library says what it is
  * @throws {Refusal} unreadable: not a TIFF, damaged, truncated
  */
 export async function faxTones(
@@ -39,20 +39,22 @@ export async function faxTones(
   const isWhole = await decodeRows(file, plate, rows, { from: 0, until: plate.height }, (row) => {
     while (row >= down.spans[band]!.end) endBand();
     const { from, to } = down.spans[band]!;
-    rows.addRow(to - (2 * row + 1), 2 * row + 1 - from);
+    const middle = middleOf(row - (row % down.block), down.block);
+    rows.addRow(to - middle, middle - from);
   });
   if (!isWhole) return null;
   while (band <= height) endBand();
   return { width, height, data };
 }
 
-function columnsOf(width: number, { spans, sums }: ToneSpans): Columns {
+function columnsOf(width: number, { block, spans, sums }: ToneSpans): Columns {
   return {
     width,
     tones: sums.length,
+    block,
     spans: Int32Array.from(
       spans,
-      ({ first, end, from, to }) => (end - first) | ((to - from) << 8) | ((to - 1 - 2 * end) << 16),
+      ({ first, end, from, to }) => (end - first) | ((to - from) << 8) | ((to - block - 2 * end) << 16),
     ),
     scales: Float32Array.from(sums, (sum) => 255 / sum),
   };

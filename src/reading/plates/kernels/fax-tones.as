@@ -31,6 +31,8 @@ const IRREGULAR: i32 = -1;
 
 let width: i32 = 0;
 let tones: i32 = 0;
+/** Columns of a block, which weigh as its middle does. */
+let block: i32 = 1;
 /** Coded bytes. */
 let data: usize = 0;
 /** The row above, and the row that is decoded: their first transitions. */
@@ -65,9 +67,10 @@ export function tonesAt(): usize { return out; }
 export function rowAt(): usize { return reference; }
 
 /** Lays out memory for rows of `columns` pixels, `across` tones and `bytes` coded bytes; returns how much it must have. */
-export function layOut(columns: i32, across: i32, bytes: i32): usize {
+export function layOut(columns: i32, across: i32, perBlock: i32, bytes: i32): usize {
   width = columns;
   tones = across;
+  block = perBlock;
   const row = BEFORE + BEHIND + ((<usize>columns * 4 + 63) & ~63);
   const each = (<usize>across * 4 + 127) & ~63;
   data = FREE;
@@ -263,49 +266,56 @@ export function addRow(weights: i32): void {
   }
 }
 
+/** The ink of a column, on from the one before. */
+// @ts-ignore: decorator
+@inline
+function inkAt(column: usize, ink: i32): i32 {
+  return ink + load<i32>(column);
+}
+
 /** Adds a band's changes up, and sets them to nothing for the next. */
 export function sumBand(): void {
-  const none = i32x4.splat(0);
+  const last = changes + <usize>width * 4;
+  const blockBytes = <usize>block * 4;
   let column = changes;
   let ink: i32 = 0;
   for (let span: usize = 0; span <= <usize>tones * 4; span += 4) {
     const shape = load<i32>(spans + span);
-    const end = column + ((shape & 255) << 2);
-    // the first of n columns is in `sloping` n times, the last once
+    const nominal = column + ((shape & 255) << 2);
+    const end = nominal < last ? nominal : last;
+    // the first of n blocks is in `sloping` n times, the last once
     let even: i32 = 0;
     let sloping: i32 = 0;
-    for (; column + 32 <= end; column += 32) {
-      ink += load<i32>(column);
-      even += ink;
-      sloping += even;
-      ink += load<i32>(column, 4);
-      even += ink;
-      sloping += even;
-      ink += load<i32>(column, 8);
-      even += ink;
-      sloping += even;
-      ink += load<i32>(column, 12);
-      even += ink;
-      sloping += even;
-      ink += load<i32>(column, 16);
-      even += ink;
-      sloping += even;
-      ink += load<i32>(column, 20);
-      even += ink;
-      sloping += even;
-      ink += load<i32>(column, 24);
-      even += ink;
-      sloping += even;
-      ink += load<i32>(column, 28);
-      even += ink;
+    if (block == 4) {
+      for (; column + 16 <= end; column += 16) {
+        ink = inkAt(column, ink);
+        even += ink;
+        ink = inkAt(column + 4, ink);
+        even += ink;
+        ink = inkAt(column + 8, ink);
+        even += ink;
+        ink = inkAt(column + 12, ink);
+        even += ink;
+        sloping += even;
+      }
+    } else if (block == 2) {
+      for (; column + 8 <= end; column += 8) {
+        ink = inkAt(column, ink);
+        even += ink;
+        ink = inkAt(column + 4, ink);
+        even += ink;
+        sloping += even;
+      }
+    }
+    while (column < end) {
+      const next = column + blockBytes < end ? column + blockBytes : end;
+      for (; column < next; column += 4) {
+        ink = inkAt(column, ink);
+        even += ink;
+      }
       sloping += even;
     }
-    for (; column < end; column += 4) {
-      ink += load<i32>(column);
-      even += ink;
-      sloping += even;
-    }
-    const left = 2 * sloping + (shape >> 16) * even;
+    const left = 2 * block * sloping + (shape >> 16) * even;
     store<i32>(lefts + span, left);
     store<i32>(rights + span, (shape >> 8 & 255) * even - left);
   }

@@ -13,7 +13,7 @@ interface Exports {
   scalesAt(this: void): number;
   tonesAt(this: void): number;
   rowAt(this: void): number;
-  layOut(this: void, columns: number, across: number, bytes: number): number;
+  layOut(this: void, columns: number, across: number, block: number, bytes: number): number;
   beginStrip(this: void): void;
   turnBits(this: void, from: number, bytes: number): void;
   decodeRow(this: void, bit: number, bytes: number): number;
@@ -57,6 +57,8 @@ export interface FaxRows {
 export interface Columns {
   readonly width: number;
   readonly tones: number;
+  /** Pixels of a block, as `toneSpans` has it. */
+  readonly block: number;
   /** Of each span between centres, in 8, 8 and 16 bits: its columns, its length, what is added to the left weights. */
   readonly spans: Int32Array;
   /** By which the sum at each tone is multiplied. */
@@ -64,16 +66,21 @@ export interface Columns {
 }
 
 /** Where rows are only decoded. */
-export const NO_TONES: Omit<Columns, 'width'> = { tones: 0, spans: new Int32Array(), scales: new Float32Array() };
+export const NO_TONES: Omit<Columns, 'width'> = {
+  tones: 0,
+  block: 1,
+  spans: new Int32Array(),
+  scales: new Float32Array(),
+};
 /** Bytes that are read behind the data, and must be zeros. */
 export const BEHIND = 32;
 
 /** A kernel with memory of its own, which holds `most` coded bytes at once. */
-export function faxRows({ width, tones, spans, scales }: Columns, most: number): FaxRows {
+export function faxRows({ width, tones, block, spans, scales }: Columns, most: number): FaxRows {
   compiled ??= kernelModule(FAX_TONES);
   tables ??= faxTables();
   const kernel = new WebAssembly.Instance(compiled).exports as unknown as Exports;
-  growMemory(kernel.memory, kernel.layOut(width, tones, most + BEHIND));
+  growMemory(kernel.memory, kernel.layOut(width, tones, block, most + BEHIND));
   const { buffer } = kernel.memory;
   const dataAt = kernel.dataAt();
   new Uint8Array(buffer).set(tables.groups, kernel.groupsAt());
