@@ -22,9 +22,6 @@ export interface ToneSpans {
   readonly most: number;
 }
 
-/** Plates of one resolution have the same blocks, though their number of pixels is no whole number of tones. */
-const A_HAIR = 0.01;
-
 /**
  * Shares pixels among tones: each between the two whose centres it lies between, by nearness, so that a tone is the mean
  * under a triangle that reaches to its neighbours. At an edge only what is there is weighed. Centres stand at
@@ -38,7 +35,7 @@ const A_HAIR = 0.01;
  */
 export function toneSpans(pixels: number, tones: number): ToneSpans {
   const centre = (index: number): number => Math.round(((2 * index + 1) * pixels) / tones);
-  const block = Math.max(1, Math.floor(pixels / tones / 2 + A_HAIR));
+  const block = Math.max(1, Math.floor(pixels / tones / 2));
   const sums = new Float64Array(tones);
   const spans: ToneSpan[] = [];
   let most = 0;

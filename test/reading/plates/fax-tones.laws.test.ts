@@ -36,7 +36,7 @@ function weightsOf(pixels: number, tones: number, tone: number): readonly (reado
     number,
     number,
   ];
-  const block = Math.max(1, Math.floor(pixels / tones / 2 + 0.01));
+  const block = Math.max(1, Math.floor(pixels / tones / 2));
   return Array.from({ length: pixels }, (_, pixel) => {
     const middle = (Math.floor(pixel / block) + 0.5) * block;
     return [pixel, Math.max(0, middle < own ? middle - before : behind - middle)] as const;
