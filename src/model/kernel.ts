@@ -16,3 +16,30 @@ export function growMemory(memory: WebAssembly.Memory, bytes: number): void {
   const missing = bytes - memory.buffer.byteLength;
   if (missing > 0) memory.grow(Math.ceil(missing / WASM_PAGE));
 }
+
+/** A kernel's function: places in its memory, counts and numbers in the order that it names them. */
+export type Kernel<Returns> = (this: void, ...given: readonly number[]) => Returns;
+
+/** What a kernel exports; it is compiled when it is first asked for. */
+export function kernelOf<Exports>(code: string): () => Exports {
+  let loaded: Exports | null = null;
+  return () => (loaded ??= new WebAssembly.Instance(kernelModule(code)).exports as unknown as Exports);
+}
+
+/** Bytes that a kernel may read or write behind what lies in its memory. */
+const SPARE = 64;
+
+/** Room in a kernel's memory for stretches of the given bytes, one behind the other; the memory grows where it must. */
+export function layOut(
+  own: WebAssembly.Memory,
+  ...lengths: readonly number[]
+): { readonly memory: Uint8Array<ArrayBuffer>; readonly at: readonly number[] } {
+  const at: number[] = [];
+  let end = SPARE;
+  for (const length of lengths) {
+    at.push(end);
+    end += (length + SPARE + 15) & ~15;
+  }
+  growMemory(own, end);
+  return { memory: new Uint8Array(own.buffer), at };
+}

@@ -1,9 +1,6 @@
-import { kernelModule } from '../../model/index.ts';
+import type { Kernel } from '../../model/index.ts';
+import { kernelOf, layOut } from '../../model/index.ts';
 import { CELLS } from './cells-code.ts';
-import { layOut } from './lay-out.ts';
-
-/** A kernel of `cells.as`: places in its memory, counts and numbers in the order that it names them. */
-type Kernel<Returns> = (this: void, ...given: readonly number[]) => Returns;
 
 interface Exports {
   readonly memory: WebAssembly.Memory;
@@ -16,12 +13,7 @@ interface Exports {
   readonly markCells: Kernel<number>;
 }
 
-let loaded: Exports | null = null;
-
-function kernels(): Exports {
-  loaded ??= new WebAssembly.Instance(kernelModule(CELLS)).exports as unknown as Exports;
-  return loaded;
-}
+const kernels = kernelOf<Exports>(CELLS);
 
 /** Cells that a kernel goes through in one call. */
 const PIECE = 8192;

@@ -1,6 +1,5 @@
-import { kernelModule } from '../../model/index.ts';
+import { kernelOf, layOut } from '../../model/index.ts';
 import { COLOUR_MAP } from './colour-map-code.ts';
-import { layOut } from './lay-out.ts';
 
 /** What `colour-map.as` exports; places in its memory and counts. */
 interface Exports {
@@ -18,12 +17,7 @@ interface Exports {
   ): number;
 }
 
-let loaded: Exports | null = null;
-
-function kernels(): Exports {
-  loaded ??= new WebAssembly.Instance(kernelModule(COLOUR_MAP)).exports as unknown as Exports;
-  return loaded;
-}
+const kernels = kernelOf<Exports>(COLOUR_MAP);
 
 const TERMS = 20;
 /** Terms of two colours, and of one. */

@@ -1,9 +1,6 @@
-import { kernelModule } from '../../model/index.ts';
+import type { Kernel } from '../../model/index.ts';
+import { kernelModule, kernelOf, layOut } from '../../model/index.ts';
 import { FIELDS } from './fields-code.ts';
-import { layOut } from './lay-out.ts';
-
-/** A kernel of `fields.as`: places in its memory, counts and numbers in the order that it names them. */
-type Kernel<Returns> = (this: void, ...given: readonly number[]) => Returns;
 
 interface Exports {
   readonly memory: WebAssembly.Memory;
@@ -12,12 +9,7 @@ interface Exports {
   readonly pickCells: Kernel<number>;
 }
 
-let loaded: Exports | null = null;
-
-function kernels(): Exports {
-  loaded ??= new WebAssembly.Instance(kernelModule(FIELDS)).exports as unknown as Exports;
-  return loaded;
-}
+const kernels = kernelOf<Exports>(FIELDS);
 
 /** How bytes of sRGB become colours. */
 export interface LabTables {

@@ -1,5 +1,4 @@
-import { kernelModule, SIGNATURE_SIDE } from '../../model/index.ts';
-import { layOut } from './lay-out.ts';
+import { kernelModule, layOut, SIGNATURE_SIDE } from '../../model/index.ts';
 import { LOOKS } from './looks-code.ts';
 
 /** What `looks.as` exports; places in its memory. */

@@ -1,5 +1,4 @@
-import { kernelModule } from '../../model/index.ts';
-import { layOut } from './lay-out.ts';
+import { kernelOf, layOut } from '../../model/index.ts';
 import { PLANES } from './planes-code.ts';
 
 /** What `planes.as` exports; places in its memory and counts. */
@@ -19,12 +18,7 @@ interface Exports {
   halve(this: void, upper: number, lower: number, out: number, pixels: number): void;
 }
 
-let loaded: Exports | null = null;
-
-function kernels(): Exports {
-  loaded ??= new WebAssembly.Instance(kernelModule(PLANES)).exports as unknown as Exports;
-  return loaded;
-}
+const kernels = kernelOf<Exports>(PLANES);
 
 /** Rows of pixels of 32 bits in the kernel's memory: where each lies in bytes, and all of it as numbers. */
 function rowsOf(...lengths: readonly number[]): {

@@ -1,5 +1,4 @@
-import { kernelModule } from '../../model/index.ts';
-import { layOut } from './lay-out.ts';
+import { kernelOf, layOut } from '../../model/index.ts';
 import { ROWS } from './rows-code.ts';
 
 /** What `rows.as` exports; places in its memory and counts. */
@@ -20,12 +19,7 @@ interface Exports {
   ): number;
 }
 
-let loaded: Exports | null = null;
-
-function kernels(): Exports {
-  loaded ??= new WebAssembly.Instance(kernelModule(ROWS)).exports as unknown as Exports;
-  return loaded;
-}
+const kernels = kernelOf<Exports>(ROWS);
 
 function rowsOf(...lengths: readonly number[]): ReturnType<typeof layOut> {
   return layOut(kernels().memory, ...lengths);

@@ -1,9 +1,6 @@
-import { kernelModule } from '../../model/index.ts';
-import { layOut } from './lay-out.ts';
+import type { Kernel } from '../../model/index.ts';
+import { kernelOf, layOut } from '../../model/index.ts';
 import { SAMPLES } from './samples-code.ts';
-
-/** A kernel of `samples.as`: places in its memory, counts and numbers in the order that it names them. */
-type Kernel<Returns> = (this: void, ...given: readonly number[]) => Returns;
 
 interface Exports {
   readonly memory: WebAssembly.Memory;
@@ -17,12 +14,7 @@ interface Exports {
   readonly sumProducts: Kernel<void>;
 }
 
-let loaded: Exports | null = null;
-
-function kernels(): Exports {
-  loaded ??= new WebAssembly.Instance(kernelModule(SAMPLES)).exports as unknown as Exports;
-  return loaded;
-}
+const kernels = kernelOf<Exports>(SAMPLES);
 
 const KNOTS = 17;
 const PARAMETERS = 6;

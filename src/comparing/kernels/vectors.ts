@@ -1,5 +1,4 @@
-import { kernelModule } from '../../model/index.ts';
-import { layOut } from './lay-out.ts';
+import { kernelOf, layOut } from '../../model/index.ts';
 import { VECTORS } from './vectors-code.ts';
 
 /** What `vectors.as` exports; places in its memory, counts and bytes. */
@@ -8,12 +7,7 @@ interface Exports {
   distances(this: void, four: number, others: number, count: number, bytes: number, out: number): void;
 }
 
-let loaded: Exports | null = null;
-
-function kernels(): Exports {
-  loaded ??= new WebAssembly.Instance(kernelModule(VECTORS)).exports as unknown as Exports;
-  return loaded;
-}
+const kernels = kernelOf<Exports>(VECTORS);
 
 /**
  * Squared distances of every vector of one list from every one of another, summed in 32 bits: of vectors of 400 numbers

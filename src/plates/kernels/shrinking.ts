@@ -1,5 +1,5 @@
 import type { PageRaster, Ppi } from '../../model/index.ts';
-import { growMemory, kernelModule } from '../../model/index.ts';
+import { kernelOf, layOut } from '../../model/index.ts';
 import { SHRINKING } from './shrinking-code.ts';
 
 /** What `shrinking.as` exports. */
@@ -21,10 +21,8 @@ const CHANNELS = 3;
 /** Pixels that may lie under one of the result along an axis; with the first one's place, 4 bytes each. */
 const TAPS = 3;
 const TAPS_BYTES = 4 * (1 + TAPS);
-const SIXTEEN = 16;
-const FREE_BYTES = 64;
 
-let kernels: Exports | null = null;
+const kernels = kernelOf<Exports>(SHRINKING);
 
 /**
  * A raster at a lower resolution, each pixel the mean of what lies under it: parts of pixels count as such, so that nothing
@@ -32,35 +30,25 @@ let kernels: Exports | null = null;
  *
  * @param ppi  at most its own, and at least half of it
  */
-export function shrinkRaster({ width, height, ppi: own, rgb }: PageRaster, ppi: Ppi): PageRaster {
-  const times = own / ppi;
+export function shrinkRaster({ width, height, ppi: ownPpi, rgb }: PageRaster, ppi: Ppi): PageRaster {
+  const times = ownPpi / ppi;
   const size = { width: Math.max(1, Math.round(width / times)), height: Math.max(1, Math.round(height / times)) };
   const [stride, rowBytes] = [width * CHANNELS, size.width * CHANNELS];
-  let end = SIXTEEN;
-  const room = (bytes: number): number => {
-    const at = end;
-    end += Math.ceil((bytes + FREE_BYTES) / SIXTEEN) * SIXTEEN;
-    return at;
-  };
-  const [rgbAt, sumsAt, acrossAt, downAt, outAt] = [
-    room(rgb.length),
-    room(stride * 4),
-    room(size.width * TAPS_BYTES),
-    room(size.height * TAPS_BYTES),
-    room(rowBytes * size.height),
-  ] as const;
-  kernels ??= new WebAssembly.Instance(kernelModule(SHRINKING)).exports as unknown as Exports;
-  growMemory(kernels.memory, end);
-  const { buffer } = kernels.memory;
-  const bytes = new Uint8Array(buffer);
-  bytes.set(rgb, rgbAt);
+  const { memory: own, shrinkRow } = kernels();
+  const { memory, at } = layOut(
+    own,
+    ...[rgb.length, stride * 4, size.width * TAPS_BYTES, size.height * TAPS_BYTES, rowBytes * size.height],
+  );
+  const [rgbAt = 0, sumsAt = 0, acrossAt = 0, downAt = 0, outAt = 0] = at;
+  const { buffer } = memory;
+  memory.set(rgb, rgbAt);
   layTaps(new DataView(buffer, acrossAt), size.width, times, width);
   layTaps(new DataView(buffer, downAt), size.height, times, height);
   for (let row = 0; row < size.height; row++) {
     const down = downAt + row * TAPS_BYTES;
-    kernels.shrinkRow(rgbAt, stride, acrossAt, down, size.width, sumsAt, outAt + row * rowBytes);
+    shrinkRow(rgbAt, stride, acrossAt, down, size.width, sumsAt, outAt + row * rowBytes);
   }
-  return { ...size, ppi, rgb: bytes.slice(outAt, outAt + rowBytes * size.height) };
+  return { ...size, ppi, rgb: memory.slice(outAt, outAt + rowBytes * size.height) };
 }
 
 /** For each pixel of the result the first one under it, and which share of it each of three has; they add up to 1. */
