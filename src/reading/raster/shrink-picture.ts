@@ -1,5 +1,6 @@
 import sharp from 'sharp';
 import { wrapAsTiff } from './wrap-as-tiff.ts';
+import { halfJpeg } from './jpeg/half-jpeg.ts';
 import type { SampleLayout } from './picture-kind.ts';
 
 // One thread a worker: the pool is what uses the cores. Nothing is drawn twice, so nothing is kept.
@@ -20,11 +21,16 @@ export interface Samples {
   readonly data: Uint8Array;
 }
 
+/** Screen colours of samples in four inks; what it is given may be overwritten afterwards. */
+export type Colouring = (inks: Uint8Array) => Uint8Array;
+
 /**
- * Shrinks a picture channel by channel in its own colour space, natively; no profile is applied.
+ * Shrinks a picture channel by channel in its own colour space; no profile is applied. A JPEG of which at most half is
+ * wanted each way is decoded straight to half (`halfJpeg`), all else natively.
  *
  * @param coded  a JPEG file, or the samples as they come out of the lossless filters
  * @param width  of the result, in pixels; at most the picture's own
+ * @param colouring  applied to the samples at the end, where there is one
  * @returns null where the coded data is not what the layout says; such a picture is left to the renderer
  */
 export async function shrinkPicture(
@@ -33,18 +39,29 @@ export async function shrinkPicture(
   width: number,
   height: number,
   pixelLimit: number,
+  colouring: Colouring | null = null,
 ): Promise<Samples | null> {
   const { channels, pixelWidth, pixelHeight, jpeg } = layout;
   if (!jpeg && coded.length < pixelWidth * pixelHeight * channels) return null;
+  const half = { width: Math.ceil(pixelWidth / 2), height: Math.ceil(pixelHeight / 2) };
+  const isHalved = jpeg && width <= half.width && height <= half.height;
+  const halved = isHalved ? halfJpeg(coded, layout, half.width, half.height) : null;
+  const goOn = (data: Uint8Array, done: { readonly width: number; readonly height: number }) => {
+    const rest = { channels, inverted: false, jpeg: false, pixelWidth: done.width, pixelHeight: done.height };
+    return shrinkPicture(data, rest, width, height, pixelLimit, colouring);
+  };
+  if (halved !== null) {
+    if (half.width !== width || half.height !== height) return goOn(halved.data.slice(), half);
+    return { width, height, data: colouring === null ? halved.data.slice() : colouring(halved.data) };
+  }
   const step = { width: stepTowards(width, pixelWidth), height: stepTowards(height, pixelHeight) };
   const input = jpeg ? viewOf(coded) : wrapAsTiff(coded, layout);
   const data = await resample(input, layout, step, pixelLimit);
   if (data === null) return null;
   // libvips hands every CMYK JPEG over turned round, whether or not it carries the Adobe marker.
   if (layout.inverted !== (jpeg && channels === 4)) invert(data);
-  if (step.width === width && step.height === height) return { width, height, data };
-  const rest = { channels, inverted: false, jpeg: false, pixelWidth: step.width, pixelHeight: step.height };
-  return shrinkPicture(data, rest, width, height, pixelLimit);
+  if (step.width !== width || step.height !== height) return goOn(data, step);
+  return { width, height, data: colouring === null ? data : colouring(data) };
 }
 
 /** How far one step of shrinking goes. */

@@ -37,6 +37,12 @@ const OVERSAMPLING = 1.5;
  * be left with hardly more than one, which is blurred wherever it does not fall on the page's own grid.
  */
 const FINE_ENOUGH = 1.95;
+/**
+ * Half of a picture is taken from so many pixels for each one shown, since it costs the least. Mean difference as above of
+ * three JPEGs at 285, 290, 320 and 350 ppi: 0.69, 0.67, 0.58 and 0.48, where exactly 1.5 had 0.66, 0.63, 0.51 and 0.52, and the
+ * full data 0.80, 0.79, 0.71 and 0.61.
+ */
+const HALF_ENOUGH = 1.4;
 /** Smaller pictures are left as they are. */
 const SMALL_PIXELS = 4096;
 
@@ -151,20 +157,25 @@ async function colouredSamples(
   const known = place === null ? null : await takeFromShelf(place, width * height * channels);
   if (known !== null) return { width, height, data: known };
   const { data } = decodeData(stream.contents, filterSteps(stream.dict), limits.streamBytes);
-  const samples = await shrinkPicture(data, layout, width, height, limits.picturePixels);
-  if (samples === null) return null;
-  const coloured =
-    layout.channels === 4 ? colourInks(samples.data, await inkColours(book.context, profile)) : samples.data;
-  if (shelf !== null && place !== null) await putOnShelf(shelf, place, coloured);
-  return { ...samples, data: coloured };
+  const table = layout.channels === 4 ? await inkColours(book.context, profile) : null;
+  const colouring = table === null ? null : (inks: Uint8Array) => colourInks(inks, table);
+  const samples = await shrinkPicture(data, layout, width, height, limits.picturePixels, colouring);
+  if (samples !== null && shelf !== null && place !== null) await putOnShelf(shelf, place, samples.data);
+  return samples;
 }
 
+/** What a picture is shrunk to: itself where that is fine enough, just half where that is, else as many as are kept. */
 function targetSize(
   width: number,
   height: number,
   need: PictureNeed,
 ): { readonly width: number; readonly height: number } {
-  if (width <= need.width * FINE_ENOUGH && height <= need.height * FINE_ENOUGH) return { width, height };
+  const isFineEnough = (size: { readonly width: number; readonly height: number }): boolean =>
+    size.width <= need.width * FINE_ENOUGH && size.height <= need.height * FINE_ENOUGH;
+  if (isFineEnough({ width, height })) return { width, height };
+  const half = { width: Math.ceil(width / 2), height: Math.ceil(height / 2) };
+  const isEnough = half.width >= need.width * HALF_ENOUGH && half.height >= need.height * HALF_ENOUGH;
+  if (isEnough && isFineEnough(half)) return half;
   return {
     width: Math.max(1, Math.min(width, Math.ceil(need.width * OVERSAMPLING))),
     height: Math.max(1, Math.min(height, Math.ceil(need.height * OVERSAMPLING))),
