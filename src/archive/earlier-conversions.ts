@@ -12,6 +12,11 @@ const SAME_CONVERSION_DELTA_E = 0.25;
 /** Conversions of one dummy that are remembered. */
 const MOST_REMEMBERED = 8;
 
+/** Whether what was found clean by one conversion is so by the other, of a book with these pages. */
+export function saySame(one: ColourMap, other: ColourMap, pages: readonly PageSignature[]): boolean {
+  return conversionStep(one, other, pages) <= SAME_CONVERSION_DELTA_E;
+}
+
 /**
  * Conversions that were learned in earlier checks of the same dummy and say the same of every colour within
  * `SAME_CONVERSION_DELTA_E`, the eldest first. Two pages that changed move what is learned of a hundred and sixty by a hair,

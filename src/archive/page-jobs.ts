@@ -146,6 +146,33 @@ export interface CompareJob {
   readonly limits: Limits;
 }
 
+/** A page that is to be drawn, and what is known of it: its description, or all its facts. */
+export interface PageToDraw {
+  readonly path: string;
+  /** Its number in that file. */
+  readonly filePage: number;
+  readonly page: PageDescription | PageFacts;
+  /** Of a page that was put together from plates. */
+  readonly coarse?: CoarseScreens;
+}
+
+/** Draws two pages and compares them at once, so that neither raster has to lie on disk in between. */
+export interface DrawAndCompareJob {
+  readonly do: 'draw-and-compare';
+  readonly dummy: PageToDraw;
+  readonly revision: PageToDraw;
+  readonly bookConversion: Float64Array;
+  readonly tolerances: Tolerances;
+  readonly limits: Limits;
+}
+
+/** Two pages as they were drawn, and how they differ. */
+export interface DrawnAndCompared {
+  readonly dummy: PageFacts;
+  readonly revision: PageFacts;
+  readonly comparison: PageComparison;
+}
+
 /** Draws a page for people to look at, or a part of it. */
 export interface PictureJob {
   readonly do: 'picture';
@@ -281,6 +308,7 @@ export type PageJob =
   | LookAtDummyPageJob
   | BoxScalesJob
   | DrawJob
+  | DrawAndCompareJob
   | CompareJob
   | PictureJob;
 
@@ -294,6 +322,7 @@ export interface PageJobResult {
   readonly 'look-at-dummy-page': SeenDummyPage;
   /** How large each was placed. */
   readonly 'box-scales': readonly number[];
+  readonly 'draw-and-compare': DrawnAndCompared;
   readonly compare: PageComparison;
   readonly picture: PageRaster;
   readonly fold: null;

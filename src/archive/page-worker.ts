@@ -23,19 +23,24 @@ import type {
   BoxScalesJob,
   CompareJob,
   DescribeJob,
+  DrawAndCompareJob,
   DrawJob,
+  DrawnAndCompared,
   DrawnPart,
   OpenedFile,
   PageJob,
   PageOnDisk,
+  PageToDraw,
   PictureJob,
 } from './page-jobs.ts';
-import { leaveDrawn } from './leave-drawn.ts';
+import { leaveDrawn, seenOn } from './leave-drawn.ts';
 import { readRaster } from './raster-file.ts';
 import { lookAtDummyPage } from './sheets/look-at-dummy-page.ts';
 import { lookAtSide } from './sheets/look-at-side.ts';
 import { listPlates, unpack } from './sheets/separations/unpack.ts';
 import { readPlate, registerLooks, seePlates } from './sheets/separations/see-plates.ts';
+
+type Side = 'dummy' | 'revision';
 
 /** Dummy, revision, and pages laid over it; a further file closes the one opened first. */
 const MOST_OPEN = 3;
@@ -96,8 +101,34 @@ async function draw({ path, pageNumber, ppi, rasterPath, limits, shelf = null }:
 }
 
 async function compare(job: CompareJob): Promise<PageComparison> {
+  const pages = { dummy: await load(job.dummy, job), revision: await load(job.revision, job) };
+  return compareLoaded(pages, job);
+}
+
+async function drawAndCompare(job: DrawAndCompareJob): Promise<DrawnAndCompared> {
+  const [dummy, revision] = [await drawToCompare(job.dummy, job), await drawToCompare(job.revision, job)];
+  const withFacts = {
+    dummy: { ...job.dummy, facts: dummy.facts },
+    revision: { ...job.revision, facts: revision.facts },
+  };
+  const comparison = await compareLoaded({ dummy, revision }, { ...job, ...withFacts });
+  return { dummy: dummy.facts, revision: revision.facts, comparison };
+}
+
+async function drawToCompare(
+  { path, filePage: pageNumber, page }: PageToDraw,
+  { tolerances, limits }: DrawAndCompareJob,
+): Promise<DrawnFacts> {
+  const drawn = await drawPage({ book: await bookAt(path, limits), pageNumber, ppi: tolerances.analysisPpi, limits });
+  return { facts: 'words' in page ? page : { ...page, ...seenOn(drawn) }, raster: drawn.raster };
+}
+
+/** Two pages whose rasters are at hand; they are drawn finer where their type asks for it. */
+async function compareLoaded(
+  { dummy, revision }: { readonly dummy: DrawnFacts; readonly revision: DrawnFacts },
+  job: Omit<CompareJob, 'do' | Side> & Readonly<Record<Side, Omit<PageOnDisk, 'rasterPath'>>>,
+): Promise<PageComparison> {
   const { bookConversion, tolerances, limits } = job;
-  const [dummy, revision] = [await load(job.dummy, job), await load(job.revision, job)];
   const { coarse = {} } = job.revision;
   const rough = comparePages({ dummy, revision, fine: null, bookConversion, coarse }, tolerances);
   if (!rough.wantsFine) return rough;
@@ -113,7 +144,11 @@ async function load(page: PageOnDisk, { tolerances, limits }: CompareJob): Promi
   return { facts: page.facts, raster };
 }
 
-async function drawAt({ path, facts, filePage }: PageOnDisk, ppi: number, limits: Limits): Promise<PageRaster> {
+async function drawAt(
+  { path, facts, filePage }: Omit<PageOnDisk, 'rasterPath'>,
+  ppi: number,
+  limits: Limits,
+): Promise<PageRaster> {
   const pageNumber = filePage ?? facts.pageNumber;
   return (await drawPage({ book: await bookAt(path, limits), pageNumber, ppi, limits })).raster;
 }
@@ -145,6 +180,8 @@ async function answer(job: PageJob): Promise<unknown> {
       return lookAtDummyPage(job, await bookAt(job.path, job.limits));
     case 'box-scales':
       return boxScales(job);
+    case 'draw-and-compare':
+      return drawAndCompare(job);
     case 'compare':
       return compare(job);
     case 'picture':

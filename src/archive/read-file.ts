@@ -209,6 +209,17 @@ export async function drawFacts(
   }
 }
 
+/** All facts of a described page, where it was drawn before. */
+export async function knownFacts(
+  { kept }: ReadingTools,
+  file: DescribedFile,
+  page: PageDescription,
+  ppi: number,
+): Promise<PageFacts | null> {
+  const known = await kept.read<DrawnPart>('drawn', drawnTerms(file, page, ppi));
+  return known === null ? null : { ...page, ...known };
+}
+
 /** Keeps what was seen of a page that was drawn in another way than by `drawFacts`. */
 export async function keepDrawn(
   { kept }: ReadingTools,

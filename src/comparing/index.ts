@@ -5,6 +5,7 @@ export { comparePages, type DrawnFacts, type PageComparison, type PageTask } fro
 export { fitBookConversion } from './conversion/book-conversion.ts';
 export type { ColourMap } from './conversion/colour-map.ts';
 export { conversionStep } from './conversion/conversion-step.ts';
+export { learningOrder, learningPairs } from './conversion/learning-pairs.ts';
 export { halveRaster } from './page-colours.ts';
 export { tellOrderFindings } from './pairing/order-findings.ts';
 export { pagesToDraw } from './pairing/equal-pages.ts';
