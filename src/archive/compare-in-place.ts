@@ -4,11 +4,17 @@ import type { PageFacts, Tolerances } from '../model/index.ts';
 import type { DrawnPair } from './first-look.ts';
 import { isDrawn, viewOf } from './known-page.ts';
 import type { KnownPage } from './known-page.ts';
-import type { DrawnAndCompared } from './page-jobs.ts';
 
 /** A page that was compared with the one in its place before the book's pages were paired, and by which conversion. */
 export interface ComparedInPlace {
   readonly conversion: ColourMap;
+  readonly comparison: PageComparison;
+}
+
+/** Two pages that were drawn, and how they differ. */
+export interface PagesCompared {
+  readonly dummy: PageFacts;
+  readonly revision: PageFacts;
   readonly comparison: PageComparison;
 }
 
@@ -22,7 +28,7 @@ export interface InPlaceOrder {
   /** Draws a page of both files, one apart from the other, and puts it in its place; once, however often it is asked. */
   readonly drawApart: (pageNumber: number) => Promise<void>;
   /** Draws and compares a page of both files in one go; null where that cannot be done, or need not. */
-  readonly drawAndCompare: (pageNumber: number, conversion: ColourMap) => Promise<DrawnAndCompared | null>;
+  readonly drawAndCompare: (pageNumber: number, conversion: ColourMap) => Promise<PagesCompared | null>;
   readonly onDrawn: (pageNumber: number) => void;
 }
 

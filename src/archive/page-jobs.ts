@@ -166,10 +166,10 @@ export interface DrawAndCompareJob {
   readonly limits: Limits;
 }
 
-/** Two pages as they were drawn, and how they differ. */
+/** How two pages differ, and what was seen of each where it was not known. */
 export interface DrawnAndCompared {
-  readonly dummy: PageFacts;
-  readonly revision: PageFacts;
+  readonly dummy: DrawnPart | null;
+  readonly revision: DrawnPart | null;
   readonly comparison: PageComparison;
 }
 

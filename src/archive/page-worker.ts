@@ -107,20 +107,22 @@ async function compare(job: CompareJob): Promise<PageComparison> {
 
 async function drawAndCompare(job: DrawAndCompareJob): Promise<DrawnAndCompared> {
   const [dummy, revision] = [await drawToCompare(job.dummy, job), await drawToCompare(job.revision, job)];
-  const withFacts = {
-    dummy: { ...job.dummy, facts: dummy.facts },
-    revision: { ...job.revision, facts: revision.facts },
-  };
-  const comparison = await compareLoaded({ dummy, revision }, { ...job, ...withFacts });
-  return { dummy: dummy.facts, revision: revision.facts, comparison };
+  const comparison = await compareLoaded(
+    { dummy, revision },
+    { ...job, dummy: { ...job.dummy, facts: dummy.facts }, revision: { ...job.revision, facts: revision.facts } },
+  );
+  return { dummy: dummy.seen, revision: revision.seen, comparison };
 }
 
 async function drawToCompare(
   { path, filePage: pageNumber, page }: PageToDraw,
   { tolerances, limits }: DrawAndCompareJob,
-): Promise<DrawnFacts> {
+): Promise<DrawnFacts & { readonly seen: DrawnPart | null }> {
   const drawn = await drawPage({ book: await bookAt(path, limits), pageNumber, ppi: tolerances.analysisPpi, limits });
-  return { facts: 'words' in page ? page : { ...page, ...seenOn(drawn) }, raster: drawn.raster };
+  const { raster } = drawn;
+  if ('words' in page) return { facts: page, raster, seen: null };
+  const seen = seenOn(drawn);
+  return { facts: { ...page, ...seen }, raster, seen };
 }
 
 /** Two pages whose rasters are at hand; they are drawn finer where their type asks for it. */

@@ -55,6 +55,8 @@ export function fitColourMap(pairs: ColourPairs, prior: ColourMap, pull: number,
 
 /** A tone correction is a matter of the conversion; more than this at one end is a change of the picture. */
 const MOST_CORRECTION = 10;
+/** What is farther away became another colour. */
+const ELSEWHERE = 1.5 * MOST_CORRECTION;
 /** A band of tones with fewer of the places than this does not speak for itself. */
 const SPEAKING_SHARE = 0.001;
 
@@ -68,10 +70,8 @@ function correctTones(pairs: ColourPairs, map: ColourMap): void {
     const l = pairs.dummy[at]!;
     const left = pairs.revision[at]! - mapped[at]!;
     // what became another colour altogether was retouched: its band of tones does not follow it
-    if (
-      Math.hypot(left, pairs.revision[at + 1]! - mapped[at + 1]!, pairs.revision[at + 2]! - mapped[at + 2]!) >
-      1.5 * MOST_CORRECTION
-    ) {
+    const [a, b] = [pairs.revision[at + 1]! - mapped[at + 1]!, pairs.revision[at + 2]! - mapped[at + 2]!];
+    if (left * left + a * a + b * b > ELSEWHERE ** 2) {
       continue;
     }
     bands[Math.max(0, Math.min(KNOTS - 1, Math.round(l / KNOT_STEP)))]!.push(left);
@@ -79,7 +79,7 @@ function correctTones(pairs: ColourPairs, map: ColourMap): void {
   const least = Math.max(3, SPEAKING_SHARE * pairs.weights.length);
   const medians = bands.map((band) => {
     if (band.length < least) return null;
-    const middle = band.sort((one, other) => one - other)[band.length >> 1]!;
+    const middle = band.sort(ascending)[band.length >> 1]!;
     return Math.max(-MOST_CORRECTION, Math.min(MOST_CORRECTION, middle));
   });
   for (let knot = 0; knot < KNOTS; knot++) {
@@ -88,6 +88,8 @@ function correctTones(pairs: ColourPairs, map: ColourMap): void {
     map[3 * TERMS + knot] = medians[knot] ?? ((before ?? after ?? 0) + (after ?? before ?? 0)) / 2;
   }
 }
+
+const ascending = (one: number, other: number): number => one - other;
 
 const NARROWING = [1, 0.8, 0.6, 0.45, 0.3];
 /** The first rounds only find the neighbourhood: some of the places are enough for them. */

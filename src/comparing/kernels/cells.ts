@@ -179,7 +179,7 @@ export function sumLeftovers(cells: Cells, most: number): Float64Array {
  *
  * @param far  called with a cell that is `near` or more away
  */
-export function measureMisfit(cells: Cells, near: number, far: (cell: number) => void): void {
+export function measureMisfit(cells: Cells, near: number, far: (cells: Cells, cell: number) => void): void {
   const { measureMisfit: measure } = kernels();
   const { count, revision, mapped, speaks, shades, table, misfit, found } = desk(cells);
   inPieces(count, (first, end) => {
@@ -187,7 +187,7 @@ export function measureMisfit(cells: Cells, near: number, far: (cell: number) =>
       ...[revision.byteOffset, mapped.byteOffset, speaks.byteOffset, first, end],
       ...[shades.byteOffset, table.byteOffset, near, misfit.byteOffset, found.byteOffset],
     );
-    for (let i = 0; i < away; i++) far(found[i]!);
+    for (let i = 0; i < away; i++) far(cells, found[i]!);
   });
 }
 

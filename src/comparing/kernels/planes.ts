@@ -1,4 +1,5 @@
 import { kernelOf, layOut } from '../../model/index.ts';
+import { rowWithin } from './row-within.ts';
 import { PLANES } from './planes-code.ts';
 
 /** What `planes.as` exports; places in its memory and counts. */
@@ -72,17 +73,17 @@ export function smoothPixels({ width, height, data }: Pixels): Float32Array {
   const first = row / 4;
   const line = numbers.subarray(out / 4, out / 4 + width);
   const smoothed = new Float32Array(data.length);
-  const alongOf = (y: number): number => along[Math.max(0, Math.min(height - 1, y)) % 5]!;
   const take = (y: number): void => {
     numbers.set(data.subarray(y * width, (y + 1) * width), first + REACH);
     numbers.fill(data[y * width]!, first, first + REACH);
     numbers.fill(data[(y + 1) * width - 1]!, first + REACH + width, first + 2 * REACH + width);
-    smooth(row, row + 4, row + 8, row + 12, row + 16, alongOf(y), width);
+    smooth(row, row + 4, row + 8, row + 12, row + 16, rowWithin(along, y, height), width);
   };
   for (let y = 0; y < Math.min(REACH, height); y++) take(y);
   for (let y = 0; y < height; y++) {
     if (y + REACH < height) take(y + REACH);
-    smooth(alongOf(y - 2), alongOf(y - 1), alongOf(y), alongOf(y + 1), alongOf(y + 2), out, width);
+    const [a, b, c] = [rowWithin(along, y - 2, height), rowWithin(along, y - 1, height), rowWithin(along, y, height)];
+    smooth(a, b, c, rowWithin(along, y + 1, height), rowWithin(along, y + 2, height), out, width);
     smoothed.set(line, y * width);
   }
   return smoothed;

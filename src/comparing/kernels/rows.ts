@@ -1,4 +1,5 @@
 import { kernelOf, layOut } from '../../model/index.ts';
+import { rowWithin } from './row-within.ts';
 import { ROWS } from './rows-code.ts';
 
 /** What `rows.as` exports; places in its memory and counts. */
@@ -70,17 +71,17 @@ export function smoothRgb(rgb: Uint8Array, width: number, height: number): Uint8
   const [row = 0, ...rest] = at;
   const along = rest.slice(0, 3);
   const out = rest[3] ?? 0;
-  const alongOf = (y: number): number => along[Math.max(0, Math.min(height - 1, y)) % 3]!;
   const take = (y: number): void => {
     memory.set(rgb.subarray(y * stride, (y + 1) * stride), row + 3);
     memory.copyWithin(row, row + 3, row + 6);
     memory.copyWithin(row + 3 + stride, row + stride, row + 3 + stride);
-    smoothAlong(row, alongOf(y), stride);
+    smoothAlong(row, rowWithin(along, y, height), stride);
   };
   if (height > 0) take(0);
   for (let y = 0; y < height; y++) {
     if (y + 1 < height) take(y + 1);
-    smoothDown(alongOf(y - 1), alongOf(y), alongOf(y + 1), out, stride);
+    const [above, below] = [rowWithin(along, y - 1, height), rowWithin(along, y + 1, height)];
+    smoothDown(above, rowWithin(along, y, height), below, out, stride);
     smooth.set(memory.subarray(out, out + stride), y * stride);
   }
   return smooth;

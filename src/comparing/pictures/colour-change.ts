@@ -4,6 +4,7 @@ import type { ColourMap } from '../conversion/colour-map.ts';
 import { fitColourMap } from '../conversion/colour-map.ts';
 import { mapColours } from '../kernels/colour-map.ts';
 import { pickCells } from '../kernels/fields.ts';
+import { sumOf } from '../sum-of.ts';
 import type { LaidOver } from './lay-over.ts';
 
 /** What happened to a picture's colours as a whole. */
@@ -29,7 +30,7 @@ export function measureColourChange(laid: LaidOver, book: ColourMap, tolerances:
   if (pairs.weights.length < 20) return null;
   const map = fitColourMap(pairs, book, 0.002, 16);
   const differences = sortedDifferences(pairs);
-  const meanDeltaE00 = differences.reduce((sum, value) => sum + value, 0) / differences.length;
+  const meanDeltaE00 = sumOf(differences) / differences.length;
   const worstDeltaE00 = differences[Math.floor(0.99 * (differences.length - 1))]!;
   return { map, meanDeltaE00, worstDeltaE00, beyond: tellBeyond(pairs, map, book, tolerances) };
 }
@@ -41,7 +42,7 @@ interface Places {
 }
 
 function samplePlaces({ dummy, revision, speaks }: LaidOver): Places {
-  const speaking = speaks.reduce((sum, cell) => sum + cell, 0);
+  const speaking = sumOf(speaks);
   const cells = pickCells(speaks, Math.max(1, Math.floor(speaking / MOST_PLACES)));
   const count = cells.length;
   const one = new Float32Array(count * 3);

@@ -6,6 +6,7 @@ import type { Cells } from '../kernels/cells.ts';
 import { countSteps, markCells, measureMisfit, measureSlopes, putCells } from '../kernels/cells.ts';
 import type { Patch } from '../regions/connected.ts';
 import { findPatches } from '../regions/connected.ts';
+import { sumOf } from '../sum-of.ts';
 import type { LaidOver } from './lay-over.ts';
 import { learnLeftovers } from './shade-leftovers.ts';
 
@@ -62,19 +63,21 @@ const PLAINLY_NEAR = 2.5;
 function fillMisfit(cells: Cells, map: ColourMap): void {
   applyToCells(map, cells);
   learnLeftovers(cells);
-  const { revision, mapped, shades, table, misfit } = cells;
-  measureMisfit(cells, PLAINLY_NEAR, (cell) => {
-    const at = cell * 3;
-    const shade = shades[cell]! * 3;
-    misfit[cell] = deltaE00OfValues(
-      mapped[at]! + table[shade]!,
-      mapped[at + 1]! + table[shade + 1]!,
-      mapped[at + 2]! + table[shade + 2]!,
-      revision[at]!,
-      revision[at + 1]!,
-      revision[at + 2]!,
-    );
-  });
+  measureMisfit(cells, PLAINLY_NEAR, measureExactly);
+}
+
+/** CIEDE2000 of a cell; nothing is made for it, since a page has a hundred thousand. */
+function measureExactly({ revision, mapped, shades, table, misfit }: Cells, cell: number): void {
+  const at = cell * 3;
+  const shade = shades[cell]! * 3;
+  misfit[cell] = deltaE00OfValues(
+    mapped[at]! + table[shade]!,
+    mapped[at + 1]! + table[shade + 1]!,
+    mapped[at + 2]! + table[shade + 2]!,
+    revision[at]!,
+    revision[at + 1]!,
+    revision[at + 2]!,
+  );
 }
 
 /** Median misfit over median slope among the steepest quarter. */
@@ -98,7 +101,7 @@ function quantile(
   steep = -Infinity,
 ): { readonly value: number; readonly count: number } {
   const histogram = countSteps(cells, of, steep);
-  const count = histogram.reduce((sum, bin) => sum + bin, 0);
+  const count = sumOf(histogram);
   let run = 0;
   for (let bin = 0; bin < histogram.length; bin++) {
     run += histogram[bin]!;

@@ -50,7 +50,9 @@ export function isTrueEntry(dict: PDFDict | undefined, key: string): boolean {
 
 /** The elements of an array, references followed, null as undefined. */
 export function elementsOf(context: PDFContext, array: PDFArray): readonly (PDFObject | undefined)[] {
-  return array.asArray().map((element) => resolve(context, element));
+  const elements: (PDFObject | undefined)[] = [];
+  for (const element of array.asArray()) elements.push(resolve(context, element));
+  return elements;
 }
 
 /** An array of exactly `length` numbers, or undefined where it is anything else. */

@@ -22,11 +22,11 @@ const HEAP_SHARE = 0.6;
 /**
  * How a worker's engine is set. Rasters lie outside its heap, and it would clear the heap whenever 64 MB of them have
  * come and gone, which is at every other page: now both count together, from a heap that starts large, and it clears again
- * when they grew by a third. And code is compiled a little sooner than usual, since no worker lives long.
+ * when they have doubled. And code is compiled a little sooner than usual, since no worker lives long.
  */
 const ENGINE = [
   '--external-memory-accounted-in-global-limit',
-  '--heap-growing-percent=30',
+  '--heap-growing-percent=100',
   '--initial-heap-size=200',
   '--min-semi-space-size=16',
   '--always-sparkplug',

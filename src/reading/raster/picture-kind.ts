@@ -12,6 +12,13 @@ export interface SampleLayout {
   readonly jpeg: boolean;
 }
 
+/** Samples as the file means them, /Decode applied: `channels` bytes a pixel, row by row from the top left. */
+export interface Samples {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint8Array;
+}
+
 const LOSSLESS = new Set(['FlateDecode', 'LZWDecode', 'ASCII85Decode', 'ASCIIHexDecode', 'RunLengthDecode']);
 const CHANNELS: Readonly<Record<string, 1 | 3 | 4>> = {
   DeviceGray: 1,

@@ -1,7 +1,7 @@
 import sharp from 'sharp';
 import { wrapAsTiff } from './wrap-as-tiff.ts';
 import { halfJpeg } from './jpeg/half-jpeg.ts';
-import type { SampleLayout } from './picture-kind.ts';
+import type { SampleLayout, Samples } from './picture-kind.ts';
 
 // One thread a worker: the pool is what uses the cores. Nothing is drawn twice, so nothing is kept.
 sharp.cache(false);
@@ -13,13 +13,6 @@ sharp.concurrency(1);
  */
 const MOST_IN_ONE_STEP = 4;
 const STEP = 3;
-
-/** Samples as the file means them, /Decode applied: `channels` bytes a pixel, row by row from the top left. */
-export interface Samples {
-  readonly width: number;
-  readonly height: number;
-  readonly data: Uint8Array;
-}
 
 /** Screen colours of samples in four inks; what it is given may be overwritten afterwards. */
 export type Colouring = (inks: Uint8Array) => Uint8Array;

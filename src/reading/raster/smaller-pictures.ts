@@ -15,9 +15,9 @@ import { elementsOf, entryOf, isTrueEntry, numberEntry, resolve } from '../pdf/o
 import type { HandedPictures } from './handed-pictures.ts';
 import { inkColours } from './ink-colours.ts';
 import { colourInks } from './ink-table.ts';
-import { shrinkableLayout } from './picture-kind.ts';
+import { shrinkableLayout, type Samples } from './picture-kind.ts';
 import { putOnShelf, shelfPlace, takeFromShelf, type PictureShelf, type Shelved } from './picture-shelf.ts';
-import { shrinkPicture, type Samples } from './shrink-picture.ts';
+import { shrinkPicture } from './shrink-picture.ts';
 import { printingProfile } from './printing-profile.ts';
 
 /** How many pixels the page shows of a whole picture, across and down its own axes. */

@@ -31,26 +31,33 @@ export function pageWords({ page, operators, names, layers, toPage, trim }: Word
   return inReadingOrder(words);
 }
 
+const xOf = ({ x }: { readonly x: number }): number => x;
+const yOf = ({ y }: { readonly y: number }): number => y;
+
+function cornersOf({ glyph: { matrix, width, ascent, descent } }: Laid) {
+  return [
+    transformPoint(matrix, 0, ascent),
+    transformPoint(matrix, 0, descent),
+    transformPoint(matrix, width, ascent),
+    transformPoint(matrix, width, descent),
+  ];
+}
+
 function wordOf(laid: readonly Laid[]): Word | null {
   const [first] = laid;
   const text = plainWord(joined(laid));
   if (first === undefined || text === '') return null;
   const { matrix, sizePt, font } = first.glyph;
-  const corners = laid.flatMap(({ glyph }) =>
-    [0, glyph.width].flatMap((x) => [
-      transformPoint(glyph.matrix, x, glyph.ascent),
-      transformPoint(glyph.matrix, x, glyph.descent),
-    ]),
-  );
-  const left = Math.min(...corners.map(({ x }) => x));
-  const top = Math.min(...corners.map(({ y }) => y));
+  const corners = laid.flatMap(cornersOf);
+  const [across, down] = [corners.map(xOf), corners.map(yOf)];
+  const [left, top] = [Math.min(...across), Math.min(...down)];
   return {
     text,
     box: {
       x: left,
       y: top,
-      width: Math.max(...corners.map(({ x }) => x)) - left,
-      height: Math.max(...corners.map(({ y }) => y)) - top,
+      width: Math.max(...across) - left,
+      height: Math.max(...down) - top,
     },
     origin: { x: matrix[4], y: matrix[5] },
     turnDeg: turnOf(first.direction),

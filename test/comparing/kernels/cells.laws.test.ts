@@ -102,7 +102,7 @@ describe('cells of a picture and its other self', () => {
         sumLeftovers(cells, 12);
         cells.table.forEach((_, at) => (cells.table[at] = (at % 17) / 3 - 2));
         const far: number[] = [];
-        measureMisfit(cells, near, (cell) => far.push(cell));
+        measureMisfit(cells, near, (_, cell) => far.push(cell));
         const plain = [...both.speaks.keys()].map((cell) => {
           if (both.speaks[cell] === 0) return 0;
           const shade = cells.shades[cell]! * 3;

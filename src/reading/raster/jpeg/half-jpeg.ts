@@ -1,6 +1,5 @@
 import { growMemory, kernelModule } from '../../../model/index.ts';
-import type { SampleLayout } from '../picture-kind.ts';
-import type { Samples } from '../shrink-picture.ts';
+import type { SampleLayout, Samples } from '../picture-kind.ts';
 import { codeEntries, TURNED_BITS, turnedBits } from './code-entries.ts';
 import { HALF_JPEG } from './half-jpeg-code.ts';
 import { jpegFrame, type CodeTable, type JpegFrame } from './jpeg-frame.ts';
@@ -120,7 +119,7 @@ function blockReader(own: Exports, interval: number, end: number): (columns: num
 /** How waves count in the rows of the next blocks: each weight four times, for four columns at once. */
 function putRowWeights(own: Exports, weights: Float32Array): void {
   const four = new Float32Array(own.memory.buffer, own.downAt(), weights.length * 4);
-  weights.forEach((weight, at) => four.fill(weight, at * 4, at * 4 + 4));
+  for (let at = 0; at < four.length; at++) four[at] = weights[at >> 2]!;
 }
 
 /** Tables of every component; whether their codes can be read. */
