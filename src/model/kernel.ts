@@ -29,6 +29,9 @@ export function kernelOf<Exports>(code: string): () => Exports {
 /** Bytes that a kernel may read or write behind what lies in its memory. */
 const SPARE = 64;
 
+/** Each memory as bytes: a view costs more than what many calls do with it. */
+const bytesOf = new WeakMap<WebAssembly.Memory, Uint8Array<ArrayBuffer>>();
+
 /** Room in a kernel's memory for stretches of the given bytes, one behind the other; the memory grows where it must. */
 export function layOut(
   own: WebAssembly.Memory,
@@ -41,5 +44,11 @@ export function layOut(
     end += (length + SPARE + 15) & ~15;
   }
   growMemory(own, end);
-  return { memory: new Uint8Array(own.buffer), at };
+  let memory = bytesOf.get(own);
+  // one that has grown has another buffer
+  if (memory?.buffer !== own.buffer) {
+    memory = new Uint8Array(own.buffer);
+    bytesOf.set(own, memory);
+  }
+  return { memory, at };
 }

@@ -30,6 +30,7 @@ export function serveJobs(
     if ('rest' in message) {
       void letGo().finally(() => {
         clearHeap();
+        looked = { at: -Infinity, mb: 0 };
         tell({ rested: true, residentMb: residentMb() });
       });
       return;
@@ -55,8 +56,13 @@ function clearHeap(): void {
   (runInNewContext('gc') as () => void)();
 }
 
+let looked = { at: -Infinity, mb: 0 };
+
+/** What this process holds, as it was a moment ago: the system counts pages for each answer. */
 function residentMb(): number {
-  return process.memoryUsage.rss() / 2 ** 20;
+  const now = performance.now();
+  if (now - looked.at >= WATCH_EVERY_MS) looked = { at: now, mb: process.memoryUsage.rss() / 2 ** 20 };
+  return looked.mb;
 }
 
 /** Native memory is outside the heap's limit, so it is looked at from time to time. */

@@ -11,9 +11,28 @@ export function loadPdfjs(): Promise<typeof Pdfjs> {
   if (loaded === null) {
     serveAssets();
     // The renderer imports the canvas as well; it has to be without the machine's fonts by then.
-    loaded = loadCanvas().then(() => import('pdfjs-dist/legacy/build/pdf.mjs') as Promise<typeof Pdfjs>);
+    loaded = loadCanvas().then(importPdfjs);
   }
   return loaded;
+}
+
+/**
+ * Imports the renderer without the runtime's `Response`, which it looks at to see whether it has a method that the runtime's
+ * has: with the first look the runtime loads all that it needs for networks, as long as drawing a page takes.
+ */
+async function importPdfjs(): Promise<typeof Pdfjs> {
+  const own = Object.getOwnPropertyDescriptor(globalThis, 'Response')!;
+  class WithBytes {
+    bytes(): void {
+      // only looked for
+    }
+  }
+  Object.defineProperty(globalThis, 'Response', { configurable: true, writable: true, value: WithBytes });
+  try {
+    return (await import('pdfjs-dist/legacy/build/pdf.mjs')) as typeof Pdfjs;
+  } finally {
+    Object.defineProperty(globalThis, 'Response', own);
+  }
 }
 
 /**

@@ -3,6 +3,7 @@ import { sumOfRows } from './kernels/pixels.ts';
 
 /** Grey levels under white that paper may have: what smoothing and lossy coding leave on blank paper. */
 const PAPER_TOLERANCE = 6;
+const WHITE = 0xffffffff;
 /** Share of pixels that may still be darker: stray noise of a coded picture of nothing. */
 const STRAY_SHARE = 1e-5;
 
@@ -38,10 +39,19 @@ export function isBlank(raster: PageRaster): boolean {
   const allowed = Math.floor((rgb.length / 3) * STRAY_SHARE);
   let stray = 0;
   // By index: an iterator takes ten times as long, and blank pages are looked through to their end.
-  for (let at = 0; at < rgb.length; at++) {
+  for (let at = whiteAtFront(rgb); at < rgb.length; at++) {
     if (rgb[at]! >= 255 - PAPER_TOLERANCE) continue;
     stray += 1;
     if (stray > allowed) return false;
   }
   return true;
+}
+
+/** How many bytes at the beginning are pure white, four at a time: most pages begin with a margin. */
+function whiteAtFront(rgb: Uint8Array): number {
+  if (rgb.byteOffset % 4 !== 0) return 0;
+  const fours = new Uint32Array(rgb.buffer, rgb.byteOffset, rgb.length >> 2);
+  let at = 0;
+  while (at < fours.length && fours[at] === WHITE) at += 1;
+  return at * 4;
 }

@@ -17,7 +17,7 @@ function request(address: string): number | string {
 
 describe('the renderer', () => {
   it('is named with the versions that decide what a raster looks like', () => {
-    expect(RASTER_RENDERER).toBe('pdfjs 6.5.438 + canvas 1.0.13 + sharp 0.35.5');
+    expect(RASTER_RENDERER).toBe('pdfjs 6.5.438 + canvas 1.0.13 + sharp 0.35.5 + half-jpeg 1');
   });
 
   it('is given its own files', async () => {
