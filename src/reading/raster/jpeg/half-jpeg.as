@@ -62,6 +62,9 @@ export function outAt(): usize { return out; }
  */
 export function layOut(count: i32, columns: i32, width: i32, height: i32, bytes: i32): usize {
   components = count;
+  // a picture that was refused may have left off within a row and within a block
+  column = 0;
+  for (let at: usize = 0; at < 64; at += 8) store<u64>(WAVES + at, 0);
   stride = (<usize>width + 31) & ~15;
   lefts = FREE;
   across = lefts + ((<usize>columns * 4 + 63) & ~63);

@@ -51,7 +51,7 @@ function kernel(): Exports {
  * where the pixels lie, with no full picture in between. Takes two fifths of the time of decoding it natively and making it
  * smaller.
  *
- * @param width  of the result: half of the picture's, give or take one; as `height`
+ * @param width  of the result: half of the picture's, rounded up or down; as `height`
  * @returns samples that lie in memory of the next picture's, to be used at once; null where it is another kind of JPEG
  * than `jpegFrame` reads, or not coded as it must be
  */
@@ -63,6 +63,8 @@ export function halfJpeg(file: Uint8Array, layout: SampleLayout, width: number, 
   const own = kernel();
   const [across, down] = [pixelWaves(frame.width, width), pixelWaves(frame.height, height)];
   const [columns, bytes] = [across.starts.length, file.length - codedAt];
+  // asked beforehand: the kernel's own sum is of 32 bits
+  if (width * height * components.length + bytes > MOST_BYTES) return null;
   const whole = own.layOut(components.length, columns, width, height, bytes);
   if (whole > MOST_BYTES) return null;
   growMemory(own.memory, whole);

@@ -37,6 +37,9 @@ const DQT = 0xdb;
 const DRI = 0xdd;
 const APP0 = 0xe0;
 const APP14 = 0xee;
+/** Of application segments at least, behind their length; decoders in use pass over shorter ones. */
+const JFIF_BYTES = 14;
+const ADOBE_BYTES = 12;
 /** Sampling of a component: one sample for each pixel. */
 const ONE_BY_ONE = 0x11;
 /** In the scan header: all 64 waves at full precision. */
@@ -76,9 +79,10 @@ export function jpegFrame(file: Uint8Array): JpegFrame | null {
     } else if (marker === DQT) {
       if (!readSteps(segment, steps)) return null;
     } else if (marker === DRI) restartInterval = (segment[0]! << 8) | segment[1]!;
-    else if (marker === APP0) isJfif ||= nameOf(segment) === 'JFIF\0';
-    else if (marker === APP14 && nameOf(segment) === 'Adobe') transform = segment[11] ?? 0;
-    else if (marker === SOS) {
+    else if (marker === APP0) isJfif ||= segment.length >= JFIF_BYTES && nameOf(segment) === 'JFIF\0';
+    else if (marker === APP14) {
+      if (segment.length >= ADOBE_BYTES && nameOf(segment) === 'Adobe') transform = segment[ADOBE_BYTES - 1]!;
+    } else if (marker === SOS) {
       if (frame === null) return null;
       const found = componentsOf(frame, segment, steps, tables);
       if (found === null) return null;

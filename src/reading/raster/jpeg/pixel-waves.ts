@@ -12,7 +12,7 @@ export interface PixelWaves {
  * Blocks of eight samples brought to about half as many pixels along an axis: a wave counts in a pixel as the mean of the
  * two places on either side of its middle, half a pixel apart. Where pixels are exactly two samples, these are the samples.
  *
- * @param pixels  half of the samples, give or take one
+ * @param pixels  half of the samples, rounded up or down: no block then has more than four
  * @source ITU-T T.81, A.3.3 (the waves), from memory; a cosine between samples is their band-limited interpolation
  */
 export function pixelWaves(samples: number, pixels: number): PixelWaves {
