@@ -1,4 +1,4 @@
-import { coloursByTable } from './kernels/pixels.ts';
+import { bytesToFill, coloursByTable } from './kernels/pixels.ts';
 
 /** Grid points along each ink. */
 export const GRID = 17;
@@ -33,14 +33,37 @@ export function gridInks(): Uint8Array {
   return inks;
 }
 
+/** Samples that become screen colours a few at a time, in order. */
+export interface Colouring {
+  /** Inks of the next pixels: 4 bytes each, 255 full ink. What it is given may be overwritten afterwards. */
+  put(this: void, inks: Uint8Array): void;
+  /** What was made of all of them: 3 bytes a pixel, or 4, the last 255. */
+  readonly colours: Uint8Array;
+}
+
 /**
  * Screen colours of inks, interpolated between the nearest five points of a table: the corner below, then a step along
  * each ink, the one that lies furthest towards its next point first.
  *
- * @param inks  4 bytes a pixel, 255 full ink
- * @returns 3 bytes a pixel
+ * @param pixels  of all that will be put
+ * @param bytes  of a pixel that comes out
  * @source common practice (simplex interpolation, the four-dimensional form of the tetrahedral one), no source
  */
+export function colouring(table: InkTable, pixels: number, bytes: 3 | 4): Colouring {
+  const colours = bytesToFill(pixels * bytes);
+  let done = 0;
+  return {
+    put(inks) {
+      coloursByTable(inks, table, colours.subarray(done * bytes), bytes);
+      done += inks.length >> 2;
+    },
+    colours,
+  };
+}
+
+/** Screen colours of inks all at once, 3 bytes a pixel. */
 export function colourInks(inks: Uint8Array, table: InkTable): Uint8Array {
-  return coloursByTable(inks, table);
+  const { put, colours } = colouring(table, inks.length >> 2, 3);
+  put(inks);
+  return colours;
 }

@@ -1,6 +1,7 @@
 import sharp from 'sharp';
 import { wrapAsTiff } from './wrap-as-tiff.ts';
-import { halfJpeg } from './jpeg/half-jpeg.ts';
+import type { Colouring } from './ink-table.ts';
+import { halfJpeg, readHalfJpeg } from './jpeg/half-jpeg.ts';
 import type { SampleLayout, Samples } from './picture-kind.ts';
 
 // One thread a worker: the pool is what uses the cores. Nothing is drawn twice, so nothing is kept.
@@ -14,16 +15,13 @@ sharp.concurrency(1);
 const MOST_IN_ONE_STEP = 4;
 const STEP = 3;
 
-/** Screen colours of samples in four inks; what it is given may be overwritten afterwards. */
-export type Colouring = (inks: Uint8Array) => Uint8Array;
-
 /**
  * Shrinks a picture channel by channel in its own colour space; no profile is applied. A JPEG of which at most half is
- * wanted each way is decoded straight to half (`halfJpeg`), all else natively.
+ * wanted each way is decoded straight to half (`readHalfJpeg`), all else natively.
  *
  * @param coded  a JPEG file, or the samples as they come out of the lossless filters
  * @param width  of the result, in pixels; at most the picture's own
- * @param colouring  applied to the samples at the end, where there is one
+ * @param coloured  what the samples are to become in the end, of so many pixels; absent: they stay
  * @returns null where the coded data is not what the layout says; such a picture is left to the renderer
  */
 export async function shrinkPicture(
@@ -32,20 +30,22 @@ export async function shrinkPicture(
   width: number,
   height: number,
   pixelLimit: number,
-  colouring: Colouring | null = null,
+  coloured: ((pixels: number) => Colouring) | null = null,
 ): Promise<Samples | null> {
   const { channels, pixelWidth, pixelHeight, jpeg } = layout;
   if (!jpeg && coded.length < pixelWidth * pixelHeight * channels) return null;
-  const half = { width: Math.ceil(pixelWidth / 2), height: Math.ceil(pixelHeight / 2) };
-  const isHalved = jpeg && width <= half.width && height <= half.height;
-  const halved = isHalved ? halfJpeg(coded, layout, half.width, half.height) : null;
   const goOn = (data: Uint8Array, done: { readonly width: number; readonly height: number }) => {
     const rest = { channels, inverted: false, jpeg: false, pixelWidth: done.width, pixelHeight: done.height };
-    return shrinkPicture(data, rest, width, height, pixelLimit, colouring);
+    return shrinkPicture(data, rest, width, height, pixelLimit, coloured);
   };
-  if (halved !== null) {
-    if (half.width !== width || half.height !== height) return goOn(halved.data.slice(), half);
-    return { width, height, data: colouring === null ? halved.data.slice() : colouring(halved.data) };
+  const half = { width: Math.ceil(pixelWidth / 2), height: Math.ceil(pixelHeight / 2) };
+  const isJustHalf = width === half.width && height === half.height;
+  if (jpeg && isJustHalf && coloured !== null) {
+    const { put, colours } = coloured(width * height);
+    if (readHalfJpeg(coded, layout, half, put)) return { width, height, data: colours };
+  } else if (jpeg && width <= half.width && height <= half.height) {
+    const halved = halfJpeg(coded, layout, half.width, half.height);
+    if (halved !== null) return isJustHalf ? halved : goOn(halved.data, half);
   }
   const step = { width: stepTowards(width, pixelWidth), height: stepTowards(height, pixelHeight) };
   const input = jpeg ? viewOf(coded) : wrapAsTiff(coded, layout);
@@ -54,7 +54,10 @@ export async function shrinkPicture(
   // libvips hands every CMYK JPEG over turned round, whether or not it carries the Adobe marker.
   if (layout.inverted !== (jpeg && channels === 4)) invert(data);
   if (step.width !== width || step.height !== height) return goOn(data, step);
-  return { width, height, data: colouring === null ? data : colouring(data) };
+  if (coloured === null) return { width, height, data };
+  const { put, colours } = coloured(width * height);
+  put(data);
+  return { width, height, data: colours };
 }
 
 /** How far one step of shrinking goes. */

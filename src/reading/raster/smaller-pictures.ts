@@ -14,7 +14,7 @@ import { decodeData, filterSteps } from '../pdf/decode.ts';
 import { elementsOf, entryOf, isTrueEntry, numberEntry, resolve } from '../pdf/objects.ts';
 import type { HandedPictures } from './handed-pictures.ts';
 import { inkColours } from './ink-colours.ts';
-import { colourInks } from './ink-table.ts';
+import { colouring } from './ink-table.ts';
 import { shrinkableLayout, type Samples } from './picture-kind.ts';
 import { putOnShelf, shelfPlace, takeFromShelf, type PictureShelf, type Shelved } from './picture-shelf.ts';
 import { shrinkPicture } from './shrink-picture.ts';
@@ -158,8 +158,8 @@ async function colouredSamples(
   if (known !== null) return { width, height, data: known };
   const { data } = decodeData(stream.contents, filterSteps(stream.dict), limits.streamBytes);
   const table = layout.channels === 4 ? await inkColours(book.context, profile) : null;
-  const colouring = table === null ? null : (inks: Uint8Array) => colourInks(inks, table);
-  const samples = await shrinkPicture(data, layout, width, height, limits.picturePixels, colouring);
+  const coloured = table === null ? null : (pixels: number) => colouring(table, pixels, 3);
+  const samples = await shrinkPicture(data, layout, width, height, limits.picturePixels, coloured);
   if (samples !== null && shelf !== null && place !== null) await putOnShelf(shelf, place, samples.data);
   return samples;
 }

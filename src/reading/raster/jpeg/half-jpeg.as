@@ -57,10 +57,10 @@ export function dataAt(): usize { return data; }
 export function outAt(): usize { return out; }
 
 /**
- * Lays out memory for `count` components in `columns` of blocks, a picture of `width` by `height` pixels and `bytes` coded
- * bytes; returns how much it must have. Behind the data there is room to read on for a row of blocks.
+ * Lays out memory for `count` components in `columns` of blocks that become `width` pixels, and `bytes` coded bytes; returns
+ * how much it must have. Behind the data there is room to read on for a row of blocks.
  */
-export function layOut(count: i32, columns: i32, width: i32, height: i32, bytes: i32): usize {
+export function layOut(count: i32, columns: i32, width: i32, bytes: i32): usize {
   components = count;
   // a picture that was refused may have left off within a row and within a block
   column = 0;
@@ -72,7 +72,7 @@ export function layOut(count: i32, columns: i32, width: i32, height: i32, bytes:
   for (let c = 0; c < count; c++) store<u32>(COMPONENTS + c * COMPONENT_BYTES, planes + c * 4 * stride, 16);
   data = planes + (<usize>count * 4 + 1) * stride;
   out = data + ((<usize>bytes + 127) & ~63) + <usize>columns * count * BLOCK_BYTES;
-  return out + <usize>width * height * count + 64;
+  return out + 4 * <usize>width * count + 64;
 }
 
 /** A byte with its bits turned round. */
@@ -330,12 +330,12 @@ function putRow(row: i32, to: usize, width: i32, isYcc: bool, flip: v128): void 
   }
 }
 
-/** Ends a row of blocks: `rows` rows of pixels from row `top` of the picture on. */
-export function endRow(top: i32, rows: i32, width: i32, isYcc: bool, isFlipped: bool): void {
+/** Ends a row of blocks: puts its `rows` rows of pixels together. */
+export function endRow(rows: i32, width: i32, isYcc: bool, isFlipped: bool): void {
   const flip = i8x16.splat(isFlipped ? -1 : 0);
   column = 0;
   for (let row = 0; row < rows; row++) {
-    const to = out + <usize>(top + row) * width * components;
+    const to = out + <usize>row * width * components;
     if (components != 1) {
       putRow(row, to, width, isYcc, flip);
       continue;

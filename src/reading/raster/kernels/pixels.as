@@ -16,7 +16,7 @@ const TABLE_BYTES: usize = (17 * 17 * 17 * 17 + 17 * 17 * 17 + 17 * 17 + 17 + 2)
 const RUN: usize = 4096;
 const IN: usize = (TABLE + TABLE_BYTES + 63) & ~63;
 const OUT: usize = IN + RUN * 4;
-const SUMS: usize = (OUT + RUN * 3 + 16 + 63) & ~63;
+const SUMS: usize = (OUT + RUN * 4 + 16 + 63) & ~63;
 
 export function tableAt(): usize { return TABLE; }
 export function inAt(): usize { return IN; }
@@ -58,8 +58,8 @@ function threeOfFour(pixels: v128): v128 {
   return v128.shuffle<u8>(pixels, pixels, 0, 1, 2, 4, 5, 6, 8, 9, 10, 12, 13, 14, 0, 0, 0, 0);
 }
 
-/** Screen colours of `pixels` pixels of four inks, from IN to OUT; see ink-table.ts. */
-export function colourInks(pixels: i32): void {
+/** Screen colours of `pixels` pixels of four inks, from IN to OUT, three bytes each or an opaque four; see ink-table.ts. */
+export function colourInks(pixels: i32, isFour: bool): void {
   const one = i8x16.splat(1);
   const fifteen = i8x16.splat(15);
   // Between points 8 and 9 lie fifteen levels, elsewhere sixteen: what the rounded part has more than sixteen a level.
@@ -131,7 +131,8 @@ export function colourInks(pixels: i32): void {
     high = i16x8.add(high, weighedHigh(four, p4));
 
     const colours = i8x16.narrow_i16x8_u(i16x8.shr_u(low, 8), i16x8.shr_u(high, 8));
-    v128.store(OUT + at * 3, threeOfFour(colours));
+    if (isFour) v128.store(OUT + at * 4, v128.or(colours, i32x4.splat(0xff000000)));
+    else v128.store(OUT + at * 3, threeOfFour(colours));
   }
 }
 

@@ -9,7 +9,7 @@ interface Exports {
   outAt(this: void): number;
   sumsAt(this: void): number;
   run(this: void): number;
-  colourInks(this: void, pixels: number): void;
+  colourInks(this: void, pixels: number, isFour: number): void;
   dropFourth(this: void, pixels: number): void;
   clearSums(this: void, bytes: number): void;
   addToSums(this: void, bytes: number): void;
@@ -27,21 +27,24 @@ const sums = new Uint16Array(kernels.memory.buffer, kernels.sumsAt(), SPAN);
 const MOST_ROWS = 257;
 
 /**
- * Applies a run of pixels after the other: four bytes in, three out.
+ * Applies a kernel to pixels of four bytes, a run after the other.
  *
  * @param kernel  works on what lies at `in` and leaves it at `out`
+ * @param to  is given what comes out, `bytes` a pixel
  */
-function fourToThree(pixels: Uint8Array, kernel: (pixels: number) => void): Uint8Array {
+function inRuns(pixels: Uint8Array, kernel: (pixels: number) => void, to: Uint8Array, bytes: number): void {
   const count = pixels.length >> 2;
-  // not cleared first: every byte of it is written
-  const three = new Uint8Array(Buffer.allocUnsafeSlow(count * 3).buffer);
   for (let from = 0; from < count; from += RUN) {
     const end = Math.min(count, from + RUN);
     memory.set(pixels.subarray(from * 4, end * 4), inAt);
     kernel(end - from);
-    three.set(memory.subarray(outAt, outAt + (end - from) * 3), from * 3);
+    to.set(memory.subarray(outAt, outAt + (end - from) * bytes), from * bytes);
   }
-  return three;
+}
+
+/** Bytes that are not cleared first, since all of them will be written. */
+export function bytesToFill(count: number): Uint8Array {
+  return new Uint8Array(Buffer.allocUnsafeSlow(count).buffer);
 }
 
 let inTable: Uint8Array | null = null;
@@ -51,17 +54,22 @@ let inTable: Uint8Array | null = null;
  *
  * @param inks  4 bytes a pixel
  * @param table  4 bytes a point of the grid
- * @returns 3 bytes a pixel
+ * @param to  is given 3 bytes a pixel, or 4 of an opaque one
  */
-export function coloursByTable(inks: Uint8Array, table: Uint8Array): Uint8Array {
+export function coloursByTable(inks: Uint8Array, table: Uint8Array, to: Uint8Array, bytes: 3 | 4): void {
   if (inTable !== table) memory.set(table, tableAt);
   inTable = table;
-  return fourToThree(inks, kernels.colourInks);
+  inRuns(inks, bytes === 4 ? colourAsFour : colourAsThree, to, bytes);
 }
+
+const colourAsThree = (pixels: number): void => kernels.colourInks(pixels, 0);
+const colourAsFour = (pixels: number): void => kernels.colourInks(pixels, 1);
 
 /** The first three bytes of each four. */
 export function firstThreeOfFour(pixels: Uint8Array): Uint8Array {
-  return fourToThree(pixels, kernels.dropFourth);
+  const three = bytesToFill((pixels.length >> 2) * 3);
+  inRuns(pixels, kernels.dropFourth, three, 3);
+  return three;
 }
 
 /**
