@@ -88,7 +88,7 @@ async function drawDocument(
 ): Promise<DrawnPage> {
   const { OPS } = await loadPdfjs();
   const page = await document.getPage(1);
-  handed.giveTo(page);
+  await handed.giveTo(page);
   const layers = new LayerVisibility(await document.getOptionalContentConfig({ intent: 'print' }));
   const names = Object.fromEntries(Object.entries(OPS).map(([name, number]) => [number, name]));
   let words: readonly Word[] = [];

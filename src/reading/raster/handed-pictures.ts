@@ -1,5 +1,8 @@
 import { randomBytes } from 'node:crypto';
+import type { Canvas } from '@napi-rs/canvas';
 import type { PDFPageProxy } from 'pdfjs-dist';
+import { loadCanvas } from './canvas.ts';
+import type { Samples } from './picture-kind.ts';
 
 /** What the renderer makes of a picture before it draws it. */
 interface ReadPicture {
@@ -7,6 +10,9 @@ interface ReadPicture {
   readonly height: number;
   readonly data: Uint8Array | null;
 }
+
+type Canvases = Awaited<ReturnType<typeof loadCanvas>>;
+type Bitmap = Canvas & { readonly close: () => void };
 
 const TOKEN_BYTES = 16;
 
@@ -17,35 +23,47 @@ const TOKEN_BYTES = 16;
  */
 export class HandedPictures {
   readonly #token = randomBytes(TOKEN_BYTES);
-  readonly #samples: Uint8Array[] = [];
+  readonly #pictures: Samples[] = [];
 
   /**
    * Takes a picture of three bytes a pixel, in `DeviceRGB` and with nothing that masks it: of these the renderer takes the
-   * samples as they are.
+   * samples as they are. Or of four bytes, the last 255: of these it is given a canvas, as it would make one itself.
    *
    * @returns what stands in the file in their place
    */
-  take(samples: Uint8Array): Uint8Array {
+  take(picture: Samples): Uint8Array {
     const place = new Uint8Array(TOKEN_BYTES + 4);
     place.set(this.#token);
-    new DataView(place.buffer).setUint32(TOKEN_BYTES, this.#samples.length);
-    this.#samples.push(samples);
+    new DataView(place.buffer).setUint32(TOKEN_BYTES, this.#pictures.length);
+    this.#pictures.push(picture);
     return place;
   }
 
   /** Gives a page its pictures. Has to be called before it is drawn. */
-  giveTo(page: PDFPageProxy): void {
-    if (this.#samples.length === 0) return;
+  async giveTo(page: PDFPageProxy): Promise<void> {
+    if (this.#pictures.length === 0) return;
+    const canvases = await loadCanvas();
     const { objs: store } = page;
     const keep = store.resolve.bind(store);
-    store.resolve = (id: string, picture: unknown) => keep(id, this.#exchanged(picture));
+    store.resolve = (id: string, picture: unknown) => keep(id, this.#exchanged(picture, canvases));
   }
 
-  #exchanged(picture: unknown): unknown {
+  #exchanged(picture: unknown, canvases: Canvases): unknown {
     if (typeof picture !== 'object' || picture === null || !('data' in picture)) return picture;
     const { data } = picture as ReadPicture;
     if (data?.length !== TOKEN_BYTES + 4 || !this.#token.equals(data.subarray(0, TOKEN_BYTES))) return picture;
-    const samples = this.#samples[new DataView(data.buffer, data.byteOffset).getUint32(TOKEN_BYTES)];
-    return { ...picture, data: samples };
+    const handed = this.#pictures[new DataView(data.buffer, data.byteOffset).getUint32(TOKEN_BYTES)]!;
+    const isOpaque = handed.data.length === handed.width * handed.height * 4;
+    return isOpaque
+      ? { ...picture, data: null, bitmap: bitmapOf(handed, canvases) }
+      : { ...picture, data: handed.data };
   }
+}
+
+/** A picture as the renderer takes one that a browser has decoded. */
+function bitmapOf({ width, height, data }: Samples, { createCanvas, ImageData }: Canvases): Bitmap {
+  const canvas = createCanvas(width, height);
+  const pixels = new Uint8ClampedArray(data.buffer as ArrayBuffer, data.byteOffset, data.length);
+  canvas.getContext('2d').putImageData(new ImageData(pixels, width, height), 0, 0);
+  return Object.assign(canvas, { close: () => Object.assign(canvas, { width: 0, height: 0 }) });
 }

@@ -15,7 +15,7 @@ import { elementsOf, entryOf, isTrueEntry, numberEntry, resolve } from '../pdf/o
 import type { HandedPictures } from './handed-pictures.ts';
 import { inkColours } from './ink-colours.ts';
 import { colouring } from './ink-table.ts';
-import { shrinkableLayout, type Samples } from './picture-kind.ts';
+import { shrinkableLayout, type SampleLayout, type Samples } from './picture-kind.ts';
 import { putOnShelf, shelfPlace, takeFromShelf, type PictureShelf, type Shelved } from './picture-shelf.ts';
 import { shrinkPicture } from './shrink-picture.ts';
 import { printingProfile } from './printing-profile.ts';
@@ -127,29 +127,32 @@ async function shrunk(
   const same = size.width === layout.pixelWidth && size.height === layout.pixelHeight;
   if (pixels < SMALL_PIXELS || (same && !layout.jpeg && layout.channels !== 4)) return null;
   const profile = layout.channels === 4 ? profileOf(stream, work.book) : null;
-  const samples = await colouredSamples(stream, { layout, ...size, profile }, work);
-  if (samples === null) return null;
   const dict = smoothDict(stream, work, scratch);
+  const isHanded = work.handed !== null && isTakenAsItIs(dict, layout);
+  // what goes to the shelf, or into the file, is of three bytes
+  const bytes = isHanded && work.shelf === null && layout.channels === 4 ? 4 : 3;
+  const samples = await colouredSamples(stream, { layout, ...size, profile }, work, bytes);
+  if (samples === null) return null;
   for (const key of ['Filter', 'DecodeParms', 'Decode', 'Length']) dict.delete(PDFName.of(key));
   dict.set(PDFName.of('Width'), PDFNumber.of(samples.width));
   dict.set(PDFName.of('Height'), PDFNumber.of(samples.height));
   dict.set(PDFName.of('BitsPerComponent'), PDFNumber.of(8));
   if (layout.channels === 4) dict.set(PDFName.of('ColorSpace'), PDFName.of('DeviceRGB'));
-  const isHanded = work.handed !== null && isTakenAsItIs(dict);
-  return PDFRawStream.of(dict, isHanded ? work.handed.take(samples.data) : samples.data);
+  return PDFRawStream.of(dict, isHanded ? work.handed.take(samples) : samples.data);
 }
 
-/** Whether the renderer draws a picture's samples as they are. */
-function isTakenAsItIs(dict: PDFDict): boolean {
-  const isScreenColour = dict.get(PDFName.of('ColorSpace')) === PDFName.of('DeviceRGB');
+/** Whether the renderer draws a picture's samples as they are, or what has become of four inks. */
+function isTakenAsItIs(dict: PDFDict, { channels }: SampleLayout): boolean {
+  const isScreenColour = channels === 4 || dict.get(PDFName.of('ColorSpace')) === PDFName.of('DeviceRGB');
   return isScreenColour && WHAT_MASKS.every((key) => dict.get(key) === undefined);
 }
 
-/** The picture made smaller, four inks as screen colours; from the shelf where it is there. */
+/** The picture made smaller, four inks as screen colours of so many bytes a pixel; from the shelf where it is there. */
 async function colouredSamples(
   stream: PDFRawStream,
   wanted: Shelved,
   { book, limits, shelf }: Work,
+  bytes: 3 | 4,
 ): Promise<Samples | null> {
   const { layout, width, height, profile } = wanted;
   const place = shelf === null ? null : shelfPlace(shelf, { book, stream }, wanted);
@@ -158,7 +161,7 @@ async function colouredSamples(
   if (known !== null) return { width, height, data: known };
   const { data } = decodeData(stream.contents, filterSteps(stream.dict), limits.streamBytes);
   const table = layout.channels === 4 ? await inkColours(book.context, profile) : null;
-  const coloured = table === null ? null : (pixels: number) => colouring(table, pixels, 3);
+  const coloured = table === null ? null : (pixels: number) => colouring(table, pixels, bytes);
   const samples = await shrinkPicture(data, layout, width, height, limits.picturePixels, coloured);
   if (samples !== null && shelf !== null && place !== null) await putOnShelf(shelf, place, samples.data);
   return samples;

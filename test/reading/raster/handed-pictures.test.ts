@@ -42,7 +42,7 @@ async function drawn(book: Book, handed?: HandedPictures): Promise<{ raster: Pag
   const bytes = file.length;
   const raster = await withDocument(file, async (document) => {
     const first = await document.getPage(1);
-    handed?.giveTo(first);
+    await handed?.giveTo(first);
     return rasterFromPage(first, { left: 0, top: 0, width: 333, height: 264, ppi: PPI }, () => undefined);
   });
   return { raster, bytes };
@@ -72,7 +72,7 @@ describe('pictures that the renderer is given beside the file', () => {
   });
 
   it('have a token that is another for each page, so no file can ask for the picture of another', () => {
-    const tokens = Array.from({ length: 20 }, () => Buffer.from(new HandedPictures().take(new Uint8Array(3))));
+    const tokens = Array.from({ length: 20 }, () => Buffer.from(new HandedPictures().take({ width: 1, height: 1, data: new Uint8Array(3) })));
     expect(new Set(tokens.map((token) => token.toString('hex'))).size).toBe(20);
   });
 });
