@@ -86,7 +86,7 @@ async function drawOne(
 ): Promise<void> {
   const { request, tools, files } = check;
   const page = pages[side][pageNumber - 1]!;
-  if ('unreadable' in page) return;
+  if ('unreadable' in page || isDrawn(page)) return;
   const rasterPath = rasterPathOf(check, side, pageNumber);
   const ppi = request.tolerances.analysisPpi;
   const shelf = side === 'revision' ? (request.shelf ?? null) : null;
@@ -99,10 +99,10 @@ function mayBeInPlace({ request }: Check): boolean {
   return request.shelf === undefined && request.dummyAhead === undefined;
 }
 
-/** Draws and compares a page of both files in one job; null where both are known, one cannot be read, or the job goes wrong. */
+/** Draws and compares a page of both files in one job; null where one cannot be read, both are known, or the job goes wrong. */
 async function drawAndCompare(
   check: Check,
-  pages: Pages,
+  pages: Readonly<Record<Side, KnownPage[]>>,
   pageNumber: number,
   bookConversion: ColourMap,
 ): Promise<PagesCompared | null> {
@@ -110,7 +110,12 @@ async function drawAndCompare(
   const { tolerances, limits } = request;
   const dummy = await toDraw(check, 'dummy', pages.dummy[pageNumber - 1]!);
   const revision = await toDraw(check, 'revision', pages.revision[pageNumber - 1]!);
-  if (dummy === null || revision === null || (isDrawn(dummy.page) && isDrawn(revision.page))) return null;
+  if (dummy === null || revision === null) return null;
+  if (isDrawn(dummy.page) && isDrawn(revision.page)) {
+    pages.dummy[pageNumber - 1] = dummy.page;
+    pages.revision[pageNumber - 1] = revision.page;
+    return null;
+  }
   const job = { do: 'draw-and-compare', dummy, revision, bookConversion, tolerances, limits } as const;
   // what goes wrong is found out with each page alone
   const drawn = await runJob(tools, job, 4).catch(() => null);
