@@ -54,16 +54,23 @@ export class HandedPictures {
     if (data?.length !== TOKEN_BYTES + 4 || !this.#token.equals(data.subarray(0, TOKEN_BYTES))) return picture;
     const handed = this.#pictures[new DataView(data.buffer, data.byteOffset).getUint32(TOKEN_BYTES)]!;
     const isOpaque = handed.data.length === handed.width * handed.height * 4;
-    return isOpaque
-      ? { ...picture, data: null, bitmap: bitmapOf(handed, canvases) }
-      : { ...picture, data: handed.data };
+    if (!isOpaque) return { ...picture, data: handed.data };
+    return { ...picture, ...handed.shown, data: null, bitmap: bitmapOf(handed, canvases) };
   }
 }
 
-/** A picture as the renderer takes one that a browser has decoded. */
-function bitmapOf({ width, height, data }: Samples, { createCanvas, ImageData }: Canvases): Bitmap {
+/**
+ * A picture as the renderer takes one that a browser has decoded. It says that it is as large as what is shown of it, so that
+ * just this is drawn: a pixel that lies half outside is half drawn.
+ */
+function bitmapOf({ width, height, data, shown }: Samples, { createCanvas, ImageData }: Canvases): Bitmap {
   const canvas = createCanvas(width, height);
   const pixels = new Uint8ClampedArray(data.buffer as ArrayBuffer, data.byteOffset, data.length);
   canvas.getContext('2d').putImageData(new ImageData(pixels, width, height), 0, 0);
-  return Object.assign(canvas, { close: () => Object.assign(canvas, { width: 0, height: 0 }) });
+  const own = Object.getOwnPropertyDescriptor(Object.getPrototypeOf(canvas), 'width')!;
+  return Object.defineProperties(canvas, {
+    width: { value: shown?.width ?? width },
+    height: { value: shown?.height ?? height },
+    close: { value: () => own.set!.call(canvas, 0) },
+  }) as Bitmap;
 }

@@ -17,6 +17,8 @@ export interface Samples {
   readonly width: number;
   readonly height: number;
   readonly data: Uint8Array;
+  /** How many pixels from the top left are the picture, where the last ones lie half outside; else all. */
+  readonly shown?: { readonly width: number; readonly height: number };
 }
 
 const LOSSLESS = new Set(['FlateDecode', 'LZWDecode', 'ASCII85Decode', 'ASCIIHexDecode', 'RunLengthDecode']);

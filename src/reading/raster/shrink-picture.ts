@@ -1,7 +1,7 @@
 import sharp from 'sharp';
 import { wrapAsTiff } from './wrap-as-tiff.ts';
 import type { Colouring } from './ink-table.ts';
-import { halfJpeg, readHalfJpeg } from './jpeg/half-jpeg.ts';
+import { halfJpeg, halfOf, readHalfJpeg } from './jpeg/half-jpeg.ts';
 import type { SampleLayout, Samples } from './picture-kind.ts';
 
 // One thread a worker: the pool is what uses the cores. Nothing is drawn twice, so nothing is kept.
@@ -15,13 +15,22 @@ sharp.concurrency(1);
 const MOST_IN_ONE_STEP = 4;
 const STEP = 3;
 
+/** What the samples of a shrunk picture become. */
+export interface Coloured {
+  /** For so many pixels. */
+  readonly colouring: (pixels: number) => Colouring;
+  /** Whether its last pixels may lie half outside, as `Samples.shown` says. */
+  readonly mayReachOut: boolean;
+}
+
 /**
  * Shrinks a picture channel by channel in its own colour space; no profile is applied. A JPEG of which at most half is
- * wanted each way is decoded straight to half (`readHalfJpeg`), all else natively.
+ * wanted each way is decoded straight to half (`readHalfJpeg`), if half of it can be told in whole pixels or need not be; all
+ * else is shrunk natively.
  *
  * @param coded  a JPEG file, or the samples as they come out of the lossless filters
  * @param width  of the result, in pixels; at most the picture's own
- * @param coloured  what the samples are to become in the end, of so many pixels; absent: they stay
+ * @param coloured  what the samples are to become in the end; null: they stay
  * @returns null where the coded data is not what the layout says; such a picture is left to the renderer
  */
 export async function shrinkPicture(
@@ -30,7 +39,7 @@ export async function shrinkPicture(
   width: number,
   height: number,
   pixelLimit: number,
-  coloured: ((pixels: number) => Colouring) | null = null,
+  coloured: Coloured | null = null,
 ): Promise<Samples | null> {
   const { channels, pixelWidth, pixelHeight, jpeg } = layout;
   if (!jpeg && coded.length < pixelWidth * pixelHeight * channels) return null;
@@ -38,14 +47,16 @@ export async function shrinkPicture(
     const rest = { channels, inverted: false, jpeg: false, pixelWidth: done.width, pixelHeight: done.height };
     return shrinkPicture(data, rest, width, height, pixelLimit, coloured);
   };
-  const half = { width: Math.ceil(pixelWidth / 2), height: Math.ceil(pixelHeight / 2) };
+  const half = halfOf(layout);
   const isJustHalf = width === half.width && height === half.height;
-  if (jpeg && isJustHalf && coloured !== null) {
-    const { put, colours } = coloured(width * height);
-    if (readHalfJpeg(coded, layout, half, put)) return { width, height, data: colours };
-  } else if (jpeg && width <= half.width && height <= half.height) {
-    const halved = halfJpeg(coded, layout, half.width, half.height);
-    if (halved !== null) return isJustHalf ? halved : goOn(halved.data, half);
+  const isEven = pixelWidth % 2 === 0 && pixelHeight % 2 === 0;
+  if (jpeg && isJustHalf && coloured !== null && (isEven || coloured.mayReachOut)) {
+    const { put, colours } = coloured.colouring(width * height);
+    const shown = { width: pixelWidth / 2, height: pixelHeight / 2 };
+    if (readHalfJpeg(coded, layout, put)) return { width, height, data: colours, shown };
+  } else if (jpeg && isEven && width <= half.width && height <= half.height) {
+    const halved = halfJpeg(coded, layout);
+    if (halved !== null) return isJustHalf && coloured === null ? halved : goOn(halved.data, half);
   }
   const step = { width: stepTowards(width, pixelWidth), height: stepTowards(height, pixelHeight) };
   const input = jpeg ? viewOf(coded) : wrapAsTiff(coded, layout);
@@ -55,7 +66,7 @@ export async function shrinkPicture(
   if (layout.inverted !== (jpeg && channels === 4)) invert(data);
   if (step.width !== width || step.height !== height) return goOn(data, step);
   if (coloured === null) return { width, height, data };
-  const { put, colours } = coloured(width * height);
+  const { put, colours } = coloured.colouring(width * height);
   put(data);
   return { width, height, data: colours };
 }

@@ -129,7 +129,7 @@ async function shrunk(
   const profile = layout.channels === 4 ? profileOf(stream, work.book) : null;
   const dict = smoothDict(stream, work, scratch);
   const isHanded = work.handed !== null && isTakenAsItIs(dict, layout);
-  // what goes to the shelf, or into the file, is of three bytes
+  // what goes to the shelf, or into the file, is of three bytes, and all of it is the picture
   const bytes = isHanded && work.shelf === null && layout.channels === 4 ? 4 : 3;
   const samples = await colouredSamples(stream, { layout, ...size, profile }, work, bytes);
   if (samples === null) return null;
@@ -161,7 +161,10 @@ async function colouredSamples(
   if (known !== null) return { width, height, data: known };
   const { data } = decodeData(stream.contents, filterSteps(stream.dict), limits.streamBytes);
   const table = layout.channels === 4 ? await inkColours(book.context, profile) : null;
-  const coloured = table === null ? null : (pixels: number) => colouring(table, pixels, bytes);
+  const coloured =
+    table === null
+      ? null
+      : { colouring: (pixels: number) => colouring(table, pixels, bytes), mayReachOut: bytes === 4 };
   const samples = await shrinkPicture(data, layout, width, height, limits.picturePixels, coloured);
   if (samples !== null && shelf !== null && place !== null) await putOnShelf(shelf, place, samples.data);
   return samples;

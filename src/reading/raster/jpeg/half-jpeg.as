@@ -16,8 +16,10 @@ const COMPONENTS: usize = 1024;
 const WAVES: usize = COMPONENTS + 4 * COMPONENT_BYTES;
 /** The bits of 11 turned round. */
 const TURNED: usize = WAVES + 128;
-/** By which waves count in each row of pixels: 16 numbers, each four times. */
-const DOWN: usize = TURNED + 4096;
+/** By which waves count in the pixels of a row: 16 numbers for all columns of blocks but the last, and for the last. */
+const ACROSS: usize = TURNED + 4096;
+/** By which they count in each row of pixels: 16 numbers, each four times. */
+const DOWN: usize = ACROSS + 128;
 /** Tables: codes, as many as there can be of 256 symbols; places with their steps. */
 const CODES: usize = DOWN + 256;
 const CODES_BYTES: usize = (2048 + 256 * 32) * 8;
@@ -31,9 +33,7 @@ const TO_WHOLE: f32 = 12582912;
 const WHOLE: i32 = 0x4b400000;
 
 let components: i32 = 0;
-/** Where each column of blocks begins among the pixels, and by which its waves count: 16 numbers of 32 bits. */
-let lefts: usize = 0;
-let across: usize = 0;
+let columns: i32 = 0;
 /** Pixels of a row of a plane. */
 let stride: usize = 0;
 let out: usize = 0;
@@ -51,24 +51,22 @@ export function turnedAt(): usize { return TURNED; }
 export function downAt(): usize { return DOWN; }
 export function codesAt(table: i32): usize { return CODES + <usize>table * CODES_BYTES; }
 export function placesAt(component: i32): usize { return PLACES + <usize>component * PLACES_BYTES; }
-export function leftsAt(): usize { return lefts; }
-export function acrossAt(): usize { return across; }
+export function acrossAt(): usize { return ACROSS; }
 export function dataAt(): usize { return data; }
 export function outAt(): usize { return out; }
 
 /**
- * Lays out memory for `count` components in `columns` of blocks that become `width` pixels, and `bytes` coded bytes; returns
+ * Lays out memory for `count` components in `across` columns of blocks that become `width` pixels, and `bytes` coded bytes; returns
  * how much it must have. Behind the data there is room to read on for a row of blocks.
  */
-export function layOut(count: i32, columns: i32, width: i32, bytes: i32): usize {
+export function layOut(count: i32, across: i32, width: i32, bytes: i32): usize {
   components = count;
+  columns = across;
   // a picture that was refused may have left off within a row and within a block
   column = 0;
   for (let at: usize = 0; at < 64; at += 8) store<u64>(WAVES + at, 0);
   stride = (<usize>width + 31) & ~15;
-  lefts = FREE;
-  across = lefts + ((<usize>columns * 4 + 63) & ~63);
-  const planes = across + <usize>columns * 64;
+  const planes = FREE;
   for (let c = 0; c < count; c++) store<u32>(COMPONENTS + c * COMPONENT_BYTES, planes + c * 4 * stride, 16);
   data = planes + (<usize>count * 4 + 1) * stride;
   out = data + ((<usize>bytes + 127) & ~63) + <usize>columns * count * BLOCK_BYTES;
@@ -218,8 +216,8 @@ export function decodeBlocks(count: i32): bool {
   let have = held;
   const ends = column + count;
   for (; column < ends; column++) {
-    const left = <usize>load<u32>(lefts + (<usize>column << 2));
-    const basis = across + (<usize>column << 6);
+    const left = <usize>column << 2;
+    const basis = column == columns - 1 ? ACROSS + 64 : ACROSS;
     for (let c = 0; c < components; c++) {
       const component = COMPONENTS + c * COMPONENT_BYTES;
       const places = <usize>load<u32>(component, 8);
