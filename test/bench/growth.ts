@@ -29,6 +29,8 @@ const project = join(import.meta.dirname, '..', '..');
 const folder = join(BENCH_FOLDER, 'growth');
 const lengths = values.pages.split(',').map(Number);
 const runs = Number(values.runs);
+/** Time a page may not grow from the one to the other. */
+const [FEW, MANY] = [32, 320];
 /** Workers are warmed by a book that is in no other run. */
 const WARMING = 8;
 
@@ -66,6 +68,8 @@ tellMachine();
 console.log('pages workers       reading drawing comparing whole s, ms a page');
 const warming = await bookOf(WARMING);
 const targets: Target[] = [];
+/** Seconds a page, from nothing and by warm workers. */
+const aPage = new Map<number, { readonly fresh: number; readonly warm: number }>();
 for (const pages of lengths) {
   const files = await bookOf(pages);
   const [fresh, warm, yardstick]: [TimedCheck[], TimedCheck[], number[]] = [[], [], []];
@@ -77,6 +81,8 @@ for (const pages of lengths) {
   tell(pages, 'from nothing', middle(fresh));
   tell(pages, 'warm', middle(warm));
   console.log(`${String(pages).padStart(5)} pdftoppm      ${' '.repeat(24)}${seconds(median(yardstick))}`);
+  const each = (all: readonly TimedCheck[]): number => middle(all).whole / pages;
+  aPage.set(pages, { fresh: each(fresh), warm: each(warm) });
   const over = (all: readonly TimedCheck[]): number => median(all.map(({ whole }, run) => whole / yardstick[run]!));
   targets.push(
     { name: `${pages} pages from nothing over pdftoppm`, value: over(fresh), most: 0.7, unit: '' },
@@ -84,6 +90,13 @@ for (const pages of lengths) {
   );
   const wrong = [...fresh, ...warm].filter(({ findings }) => findings > 0);
   if (wrong.length > 0) console.log(`${wrong.length} checks of ${pages} pages found something: the book is clean`);
+}
+const [few, many] = [aPage.get(FEW), aPage.get(MANY)];
+if (few !== undefined && many !== undefined) {
+  targets.push(
+    { name: 'a page of 320 over a page of 32, from nothing', value: many.fresh / few.fresh, most: 1, unit: '' },
+    { name: 'a page of 320 over a page of 32, by warm workers', value: many.warm / few.warm, most: 1, unit: '' },
+  );
 }
 if (values.memory) {
   const [dummy, final] = await bookOf(Math.max(...lengths));
