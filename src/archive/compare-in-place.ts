@@ -39,20 +39,21 @@ const MOSTLY = 0.75;
  * Draws the pages of two files that most likely follow each other in the same order, and compares each with the one in its
  * place as soon as both are drawn: rasters need not lie on disk until all are, which would take a tenth of the time. First
  * those are drawn that the book's conversion is learned from; where these do not stand in the same places, or the book is
- * no longer than that, every page is drawn apart from its like.
+ * no longer than that, pages are drawn apart from their likes.
  *
  * @returns what was compared, by page; whoever pairs the pages afterwards has to see whether it holds
  */
 export async function compareInPlace(order: InPlaceOrder): Promise<ReadonlyMap<number, ComparedInPlace>> {
   const { pages, drawApart, drawAndCompare, onDrawn } = order;
-  const waiting = learningOrder(order.inPlace.map((revisionPage) => ({ revisionPage })));
-  const conversion = await learnInPlace(order, waiting);
+  const learned = await learnInPlace(order);
   const compared = new Map<number, ComparedInPlace>();
   await Promise.all(
     order.inPlace.map(async (pageNumber) => {
       const isLeft = [pages.dummy, pages.revision].some((side) => !isDrawn(side[pageNumber - 1]));
-      const drawn = conversion !== null && isLeft ? await drawAndCompare(pageNumber, conversion) : null;
-      if (drawn === null || conversion === null) return drawApart(pageNumber);
+      if (learned === null || !isLeft || !learned.isExpected(pageNumber)) return drawApart(pageNumber);
+      const { conversion } = learned;
+      const drawn = await drawAndCompare(pageNumber, conversion);
+      if (drawn === null) return drawApart(pageNumber);
       pages.dummy[pageNumber - 1] = drawn.dummy;
       pages.revision[pageNumber - 1] = drawn.revision;
       compared.set(pageNumber, { conversion, comparison: drawn.comparison });
@@ -62,45 +63,59 @@ export async function compareInPlace(order: InPlaceOrder): Promise<ReadonlyMap<n
   return compared;
 }
 
-/** The conversion as it will be learned if all pages are in their places; null where that is not to be expected, or no page is left. */
-async function learnInPlace(
-  { pages, tolerances, drawApart }: InPlaceOrder,
-  waiting: readonly { readonly revisionPage: number }[],
-): Promise<ColourMap | null> {
-  let pairs: ReturnType<typeof pairsInPlace> = [];
-  for (let drawn = 0; ;) {
-    const wanted = waiting.slice(0, drawn + learningPairs(waiting).length - pairs.length);
+/** What the pages that are looked at first say of the others. */
+interface Learned {
+  /** As it will be learned if all pages are in their places. */
+  readonly conversion: ColourMap;
+  /** Whether the nearest pages on either side that were looked at are in their places. */
+  readonly isExpected: (pageNumber: number) => boolean;
+}
+
+/** Null where pages in the same places are not to be expected, or no page is left. */
+async function learnInPlace({ inPlace, pages, tolerances, drawApart }: InPlaceOrder): Promise<Learned | null> {
+  const waiting = learningOrder(inPlace.map((revisionPage) => ({ revisionPage })));
+  const enough = learningPairs(waiting).length;
+  let seen: InPlace = { shown: [], placed: new Set(), pairs: [] };
+  for (;;) {
+    const wanted = waiting.slice(0, seen.shown.length + enough - seen.pairs.length);
     if (wanted.length === waiting.length) return null;
-    if (wanted.length === drawn) break;
-    await Promise.all(wanted.map(({ revisionPage }) => drawApart(revisionPage)));
-    drawn = wanted.length;
+    if (wanted.length === seen.shown.length) break;
     const shown = wanted.map(({ revisionPage }) => revisionPage).sort((one, other) => one - other);
-    pairs = pairsInPlace(pages, shown, tolerances);
-    if (pairs.length < drawn * MOSTLY) return null;
+    await Promise.all(shown.map(drawApart));
+    seen = pairsInPlace(pages, shown, tolerances);
+    if (seen.placed.size < shown.length * MOSTLY) return null;
   }
-  return fitBookConversion(pairs.map(signaturesOf));
+  const { shown, placed, pairs } = seen;
+  const isExpected = (pageNumber: number): boolean => {
+    const [before, after] = [shown.findLast((page) => page < pageNumber), shown.find((page) => page > pageNumber)];
+    return [before, after].every((page) => page === undefined || placed.has(page));
+  };
+  return { conversion: fitBookConversion(pairs.map(signaturesOf)), isExpected };
+}
+
+/** Pages that were looked at, ascending: which are in their places, and which of these will be compared. */
+interface InPlace {
+  readonly shown: readonly number[];
+  readonly placed: ReadonlySet<number>;
+  readonly pairs: readonly { readonly dummy: PageFacts; readonly revision: PageFacts }[];
 }
 
 /**
- * Of some pages those that will be compared, if all stand where they should: paired among themselves, as if they were the
- * whole book.
+ * Pairs some pages among themselves, as if they were the whole book.
  *
  * @param shown  their numbers, ascending; drawn of both files
  */
-function pairsInPlace(
-  pages: InPlaceOrder['pages'],
-  shown: readonly number[],
-  tolerances: Tolerances,
-): readonly { readonly dummy: PageFacts; readonly revision: PageFacts; readonly revisionPage: number }[] {
+function pairsInPlace(pages: InPlaceOrder['pages'], shown: readonly number[], tolerances: Tolerances): InPlace {
   const viewsOf = (side: readonly KnownPage[]): PageView[] =>
     shown.map((pageNumber, at) => ({ ...viewOf(side[pageNumber - 1]!), pageNumber: at + 1 }));
-  const { pairs } = pairPages({ dummy: viewsOf(pages.dummy), revision: viewsOf(pages.revision) }, tolerances);
-  return pairs.flatMap((pair) => {
-    const revisionPage = shown[pair.revisionPage - 1]!;
-    const [dummy, revision] = [pages.dummy[revisionPage - 1], pages.revision[revisionPage - 1]];
-    const isInPlace = pair.dummyPage === pair.revisionPage && isToBeCompared(pair);
-    return isInPlace && isDrawn(dummy) && isDrawn(revision) ? [{ dummy, revision, revisionPage }] : [];
+  const pairing = pairPages({ dummy: viewsOf(pages.dummy), revision: viewsOf(pages.revision) }, tolerances);
+  const inPlace = pairing.pairs.filter(({ dummyPage, revisionPage }) => dummyPage === revisionPage);
+  const pairs = inPlace.filter(isToBeCompared).flatMap(({ revisionPage }) => {
+    const page = shown[revisionPage - 1]!;
+    const [dummy, revision] = [pages.dummy[page - 1], pages.revision[page - 1]];
+    return isDrawn(dummy) && isDrawn(revision) ? [{ dummy, revision }] : [];
   });
+  return { shown, placed: new Set(inPlace.map(({ revisionPage }) => shown[revisionPage - 1]!)), pairs };
 }
 
 /** Whether two pages that were paired are held against each other. */

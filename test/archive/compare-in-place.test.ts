@@ -108,6 +108,19 @@ test('pages that do not stand in their places are not compared with those that d
   expect(jobs['draw-and-compare']).toBeUndefined();
 });
 
+test('where pages follow that have moved on by one, those before them are still compared as they are drawn, and only those', async () => {
+  const { report, jobs } = await checkCounted([
+    ...REWRITTEN.slice(0, 34),
+    { lines: ['A new page.'] },
+    ...REWRITTEN.slice(34),
+  ]);
+  expect(findingsOf(report)).toEqual(['page-added null 35']);
+  const { report: none, jobs: all } = await checkCounted(REWRITTEN);
+  expect(findingsOf(none)).toEqual([]);
+  expect(jobs['draw-and-compare']).toBeGreaterThan(0);
+  expect(jobs['draw-and-compare']).toBeLessThan(all['draw-and-compare']!);
+});
+
 test('two pages that changed places are told as that, whatever was compared in place before it was known', async () => {
   const { report, jobs } = await checkCounted([...FAULTY.slice(0, 38), REWRITTEN[39]!, REWRITTEN[38]!]);
   expect(findingsOf(report)).toEqual([
