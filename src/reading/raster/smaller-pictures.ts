@@ -69,7 +69,8 @@ interface Work {
 /**
  * What takes the place of the pictures of a page: the big ones shrunk, all of them to be drawn smoothly where they are
  * enlarged, those in four inks that were shrunk turned into screen colours. A page drawn with them differs from one
- * drawn from the full data, both blurred slightly, by at most 0.6 of 255 levels in the mean and 10 anywhere.
+ * drawn from the full data, both blurred slightly, by at most 0.6 of 255 levels in the mean and 10 anywhere. With JPEGs of
+ * odd size, which the renderer halves in its own way, it was up to 17.5 anywhere.
  *
  * @param scratch  where the new objects belong; nothing is registered in it
  * @throws {Refusal} too-large: a picture declares more pixels than the limits allow

@@ -1,6 +1,10 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { shrinkPicture } from '../../../src/reading/raster/shrink-picture.ts';
+import { halfJpeg } from '../../../src/reading/raster/jpeg/half-jpeg.ts';
+import type { SampleLayout } from '../../../src/reading/raster/picture-kind.ts';
+import { shrinkPicture, type Coloured } from '../../../src/reading/raster/shrink-picture.ts';
+import { jpegOf } from './jpeg/jpeg-files.ts';
+import { photo } from './sample-pictures.ts';
 import { shiftOfWave, waves } from './wave-strip.ts';
 
 const PIXELS = 500e6;
@@ -50,5 +54,110 @@ describe('a shrunk picture', () => {
       [10, 80, 160, 250],
       [245, 175, 95, 5],
     ]);
+  });
+});
+
+describe('half of a JPEG whose samples become colours', () => {
+  const FIRST_ONLY = (levels: Uint8Array): Uint8Array => levels.filter((_, at) => at % 4 === 0).map((ink) => 255 - ink);
+  /** What is left of the first ink, for pixels of four. */
+  const coloured = (mayReachOut: boolean): Coloured => ({
+    colouring: (pixels) => {
+      const colours = new Uint8Array(pixels);
+      let done = 0;
+      const put = (inks: Uint8Array): void => {
+        const left = FIRST_ONLY(inks);
+        colours.set(left, done);
+        done += left.length;
+      };
+      return { put, colours };
+    },
+    mayReachOut,
+  });
+  const layoutOf = (pixelWidth: number, pixelHeight: number): SampleLayout => ({
+    ...{ pixelWidth, pixelHeight, channels: 4, inverted: false, jpeg: true },
+  });
+  const half = (file: Uint8Array, layout: SampleLayout, mayReachOut: boolean) => {
+    const [width, height] = [Math.ceil(layout.pixelWidth / 2), Math.ceil(layout.pixelHeight / 2)];
+    return shrinkPicture(file, layout, width, height, PIXELS, coloured(mayReachOut));
+  };
+
+  it.each([
+    [300, 240],
+    [301, 240],
+    [300, 239],
+    [301, 239],
+  ])('of %i by %i is of the size that is asked for, and says how much of it is shown', async (width, height) => {
+    const layout = layoutOf(width, height);
+    const file = await jpegOf(await photo(width, height, 4), { quality: 95 });
+    const decoded = FIRST_ONLY(halfJpeg(file, layout)!.data);
+    const isEven = width % 2 === 0 && height % 2 === 0;
+
+    const reaching = (await half(file, layout, true))!;
+    const size = { width: Math.ceil(width / 2), height: Math.ceil(height / 2) };
+    expect(reaching).toEqual({ ...size, data: decoded, shown: { width: width / 2, height: height / 2 } });
+
+    const whole = (await half(file, layout, false))!;
+    expect({ width: whole.width, height: whole.height, length: whole.data.length }).toEqual({
+      ...size,
+      length: size.width * size.height,
+    });
+    expect(whole.shown ?? size).toEqual(size);
+    // an odd one is made smaller as a whole, an even one is decoded as before
+    expect(Buffer.compare(whole.data, decoded) === 0).toBe(isEven);
+  });
+
+  it.each([
+    [4001, 131],
+    [4001, 130],
+    [4000, 131],
+  ])('of %i by %i shows everything in its place among the pixels that are shown', async (width, height) => {
+    const layout = layoutOf(width, height);
+    const file = await jpegOf(
+      { width, height, channels: 4, data: Buffer.from(waves(width, height, 4)) },
+      { quality: 100 },
+    );
+    for (const mayReachOut of [true, false]) {
+      const { data, width: across, shown } = (await half(file, layout, mayReachOut))!;
+      expect(shown?.width ?? across).toBe(mayReachOut ? width / 2 : Math.ceil(width / 2));
+      // coded turned round, as is usual, and turned round once more by what stands for colours
+      const row = [...data.subarray(4 * across, 5 * across)];
+      const shifts = [1, 18, 35].map((wave) => Math.abs(shiftOfWave(row, wave, shown?.width)));
+      expect({ exact: shifts.every((shift) => shift < 0.03), shifts }).toEqual({ exact: true, shifts });
+    }
+  });
+
+  it('is all inside where the file is not decoded straight to half, and is as if nothing had been tried before', async () => {
+    const [width, height] = [301, 239];
+    const picture = await photo(width, height, 4);
+    const inSteps = await jpegOf(picture, { quality: 95, progressive: true });
+    const sound = await jpegOf(picture, { quality: 95 });
+    const cut = sound.subarray(0, Math.floor(sound.length / 2));
+    for (const file of [inSteps, cut]) {
+      const reaching = await half(file, layoutOf(width, height), true);
+      expect(reaching).not.toBeNull();
+      expect(reaching).toEqual(await half(file, layoutOf(width, height), false));
+      expect(reaching?.shown).toBeUndefined();
+    }
+    const samples = shrinkPicture(
+      ...([picture.data, { ...layoutOf(width, height), jpeg: false }, 151, 120, PIXELS, coloured(true)] as const),
+    );
+    expect((await samples)?.shown).toBeUndefined();
+  });
+
+  it('is not what is taken where another size is wanted, which is all inside', async () => {
+    const [width, height] = [301, 239];
+    const file = await jpegOf(await photo(width, height, 4), { quality: 95 });
+    for (const [across, down] of [
+      [150, 119],
+      [151, 119],
+      [150, 120],
+      [100, 80],
+      [200, 160],
+    ] as const) {
+      const found = await shrinkPicture(file, layoutOf(width, height), across, down, PIXELS, coloured(true));
+      expect({ width: found?.width, height: found?.height, shown: found?.shown }).toEqual({
+        ...{ width: across, height: down, shown: undefined },
+      });
+    }
   });
 });

@@ -8,9 +8,13 @@ export function waves(width: number, height: number, channels: number): Uint8Arr
   });
 }
 
-/** How far the given wave lies from its place, in pixels. */
-export function shiftOfWave(row: readonly number[], wave: number): number {
-  const period = row.length / WAVES;
+/**
+ * How far the given wave lies from its place, in pixels.
+ *
+ * @param shown  pixels that the strip takes, where the last of the row lies partly outside
+ */
+export function shiftOfWave(row: readonly number[], wave: number, shown = row.length): number {
+  const period = shown / WAVES;
   let [real, imaginary] = [0, 0];
   for (let x = Math.round(wave * period); x < Math.round((wave + 4) * period); x++) {
     const phase = (2 * Math.PI * (x + 0.5)) / period;

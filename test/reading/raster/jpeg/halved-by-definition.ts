@@ -2,8 +2,6 @@ import type { SamplePicture } from '../sample-pictures.ts';
 import { decoded, layoutOf, withSize } from './jpeg-files.ts';
 
 const [SIDE, KEPT] = [8, 4];
-/** Places from a pixel's middle, in parts of its side, of which it is the mean. */
-const BESIDE = [-0.25, 0.25];
 
 /** How a wave of unit size lies at a place, from 0 at a block's edge to 8. Source: ITU-T T.81, A.3.3, from memory. */
 function waveAt(wave: number, place: number): number {
@@ -12,16 +10,17 @@ function waveAt(wave: number, place: number): number {
 
 /**
  * Half of a file's picture by the definition, not yet rounded: all its blocks decoded in full by libjpeg, each one's waves taken, the
- * four slowest each way put together again at four places of each pixel, a quarter of it beside its middle; their mean.
+ * four slowest each way put together again at the two by two samples of each pixel; their mean. Of an odd number of samples the last
+ * pixel is the mean of those that are inside.
  *
  * Blocks at the right and lower edge are asked of a file that says it is as large as they are.
  */
-export async function halvedByDefinition(file: Uint8Array, width: number, height: number): Promise<Float64Array> {
+export async function halvedByDefinition(file: Uint8Array): Promise<Float64Array> {
   const { pixelWidth, pixelHeight, channels } = layoutOf(file);
   const whole = [pixelWidth, pixelHeight].map((pixels) => Math.ceil(pixels / SIDE) * SIDE) as [number, number];
   const blocks = wavesOf(await decoded(withSize(file, ...whole)));
-  const across = placesOf(pixelWidth, width);
-  const down = placesOf(pixelHeight, height);
+  const [across, down] = [placesOf(pixelWidth), placesOf(pixelHeight)];
+  const [width, height] = [across.length, down.length];
   const levels = new Float64Array(width * height * channels);
   for (let at = 0; at < levels.length; at++) {
     const [column, row] = [across[Math.floor(at / channels) % width]!, down[Math.floor(at / (channels * width))]!];
@@ -34,16 +33,13 @@ export async function halvedByDefinition(file: Uint8Array, width: number, height
 }
 
 /** For each pixel of an axis the block it lies in, and what the waves of that have there. */
-function placesOf(samples: number, pixels: number) {
-  const scale = samples / pixels;
-  return Array.from({ length: pixels }, (_, pixel) => {
-    const middle = (pixel + 0.5) * scale;
-    const block = Math.floor(middle / SIDE);
-    const places = BESIDE.map((beside) => middle + beside * scale - block * SIDE);
+function placesOf(samples: number) {
+  return Array.from({ length: Math.ceil(samples / 2) }, (_, pixel) => {
+    const inside = [2 * pixel, 2 * pixel + 1].filter((sample) => sample < samples);
     const weights = Array.from({ length: KEPT }, (__, wave) => {
-      return places.reduce((sum, place) => sum + waveAt(wave, place), 0) / places.length;
+      return inside.reduce((sum, sample) => sum + waveAt(wave, (sample % SIDE) + 0.5), 0) / inside.length;
     });
-    return { block, weights };
+    return { block: Math.floor((2 * pixel) / SIDE), weights };
   });
 }
 
