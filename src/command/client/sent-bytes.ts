@@ -5,6 +5,7 @@ import { basename, dirname, join, relative, sep } from 'node:path';
 import { Readable } from 'node:stream';
 import { crc32 } from 'node:zlib';
 import { Refusal, storedZip, type StoredFile } from '../../model/index.ts';
+import { fileIdentity } from '../../reading/pool/index.ts';
 
 /** What goes over the line as one file: one that lies here, or plates as a ZIP that is never written. */
 export interface SentBytes {
@@ -78,14 +79,21 @@ async function fileAt(path: string, name: string): Promise<StoredFile & { readon
 
 async function sentOf(name: string, pieces: readonly Piece[]): Promise<SentBytes> {
   const bytes = pieces.reduce((sum, piece) => sum + lengthOf(piece), 0);
-  const hash = createHash('sha256');
-  for await (const part of partOf(pieces, 0, bytes)) hash.update(part);
   return {
     name,
     bytes,
-    sha256: hash.digest('hex'),
+    sha256: await hashOf(pieces, bytes),
     slice: (start, end) => Readable.from(partOf(pieces, start, Math.min(end, bytes)), { objectMode: false }),
   };
+}
+
+async function hashOf(pieces: readonly Piece[], bytes: number): Promise<string> {
+  const [first] = pieces;
+  // a file alone is hashed while it is read on
+  if (pieces.length === 1 && first !== undefined && 'path' in first) return (await fileIdentity(first.path)).sha256;
+  const hash = createHash('sha256');
+  for await (const part of partOf(pieces, 0, bytes)) hash.update(part);
+  return hash.digest('hex');
 }
 
 async function* partOf(pieces: readonly Piece[], start: number, end: number): AsyncGenerator<Uint8Array> {
