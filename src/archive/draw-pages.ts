@@ -43,8 +43,11 @@ export async function drawWhatIsNeeded(check: Check): Promise<Drawn> {
     begun.set(key, drawing);
     return drawing;
   };
-  const isAtFront = ({ pageNumber }: { readonly pageNumber: number }): boolean => pageNumber <= FIRST_PAGES;
-  const front = Promise.all(jobs.filter(isAtFront).map(draw)).then(() => lookAtFront(check, pages));
+  const atFront = jobs.filter(({ pageNumber }) => pageNumber <= FIRST_PAGES);
+  // where none has to be drawn, nothing there is to be looked at
+  const front = Promise.all(atFront.map(draw)).then(() => {
+    if (atFront.length > 0) lookAtFront(check, pages);
+  });
   const ofDummy = new Set(wanted.dummy);
   const both = new Set(mayBeInPlace(check) ? wanted.revision.filter((page) => ofDummy.has(page)) : []);
   const [inPlace] = await Promise.all([

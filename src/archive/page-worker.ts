@@ -33,14 +33,13 @@ import type {
   PageToDraw,
   PictureJob,
 } from './page-jobs.ts';
+import type { Side } from './check-under-way.ts';
 import { leaveDrawn, seenOn } from './leave-drawn.ts';
 import { readRaster } from './raster-file.ts';
 import { lookAtDummyPage } from './sheets/look-at-dummy-page.ts';
 import { lookAtSide } from './sheets/look-at-side.ts';
 import { listPlates, unpack } from './sheets/separations/unpack.ts';
 import { readPlate, registerLooks, seePlates } from './sheets/separations/see-plates.ts';
-
-type Side = 'dummy' | 'revision';
 
 /** Dummy, revision, and pages laid over it; a further file closes the one opened first. */
 const MOST_OPEN = 3;
