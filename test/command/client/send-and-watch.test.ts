@@ -259,17 +259,21 @@ async function lineThatBreaks(origin: string, afterBytes: number) {
   const target = new URL(origin);
   const server: Server = createServer((incoming, outgoing) => {
     const { method, url, headers } = incoming;
+    let isBroken = false;
     const onward = request({ host: target.hostname, port: target.port, method, path: url, headers }, (answer) => {
+      if (isBroken) return void incoming.socket.destroy();
       outgoing.writeHead(answer.statusCode ?? 502, answer.headers);
       answer.pipe(outgoing);
     });
-    onward.on('error', () => outgoing.destroy());
+    onward.on('error', () => incoming.socket.destroy());
     incoming.on('data', (chunk: Buffer) => {
       carried += chunk.length;
       if (breaks === 0 && carried > afterBytes) {
         breaks += 1;
-        onward.destroy();
-        incoming.socket.destroy();
+        isBroken = true;
+        // What was carried arrives, however busy the other end is; only then does the sender lose the line.
+        incoming.unpipe(onward);
+        onward.socket?.end();
       }
     });
     incoming.pipe(onward);
