@@ -1,6 +1,7 @@
 import { flushCompileCache } from 'node:module';
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
+import { compileFullyLater } from './compiling.ts';
 import { packError, type FromWorker, type ToWorker } from './wire.ts';
 
 const WATCH_EVERY_MS = 100;
@@ -23,6 +24,7 @@ export function serveJobs(
   const tell = (message: FromWorker, then?: () => void): void => {
     send(message, undefined, undefined, () => then?.());
   };
+  compileFullyLater();
   watchMemory(tell);
   process.on('disconnect', () => process.exit(0));
   let isFirst = true;

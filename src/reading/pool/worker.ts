@@ -2,6 +2,7 @@ import { fork, type ChildProcess } from 'node:child_process';
 import { setPriority } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Refusal } from '../../model/index.ts';
+import { COMPILING_LITTLE } from './compiling.ts';
 import { WORKER_MB } from './serve-jobs.ts';
 import { unpackError, type FromWorker } from './wire.ts';
 
@@ -22,15 +23,15 @@ const HEAP_SHARE = 0.6;
 /**
  * How a worker's engine is set. Rasters lie outside its heap, and it would clear the heap whenever 64 MB of them have
  * come and gone, which is at every other page: now both count together, from a heap that starts large, and it clears again
- * when they have doubled. And code is compiled a little sooner than usual, since no worker lives long.
+ * when they have doubled. What is young lies in little memory, since memory not touched yet is dear.
  */
 const ENGINE = [
   '--external-memory-accounted-in-global-limit',
   '--heap-growing-percent=100',
   '--initial-heap-size=200',
-  '--min-semi-space-size=16',
-  '--always-sparkplug',
+  '--min-semi-space-size=8',
   '--no-lazy-feedback-allocation',
+  ...COMPILING_LITTLE,
   `--import=${new URL('./one-file-library.ts', import.meta.url).href}`,
 ];
 /**

@@ -2,6 +2,7 @@ import type * as Pdfjs from 'pdfjs-dist';
 import type { PDFDocumentProxy } from 'pdfjs-dist';
 import { loadCanvas } from './canvas.ts';
 import { canvasFactory } from './fonts-when-asked.ts';
+import { responseWhenMade } from './late-response.ts';
 import { assetFolder, serveAssets } from './pdfjs-assets.ts';
 
 let loaded: Promise<typeof Pdfjs> | null = null;
@@ -16,23 +17,9 @@ export function loadPdfjs(): Promise<typeof Pdfjs> {
   return loaded;
 }
 
-/**
- * Imports the renderer without the runtime's `Response`, which it looks at to see whether it has a method that the runtime's
- * has: with the first look the runtime loads all that it needs for networks, as long as drawing a page takes.
- */
 async function importPdfjs(): Promise<typeof Pdfjs> {
-  const own = Object.getOwnPropertyDescriptor(globalThis, 'Response')!;
-  class WithBytes {
-    bytes(): void {
-      // only looked for
-    }
-  }
-  Object.defineProperty(globalThis, 'Response', { configurable: true, writable: true, value: WithBytes });
-  try {
-    return (await import('pdfjs-dist/legacy/build/pdf.mjs')) as typeof Pdfjs;
-  } finally {
-    Object.defineProperty(globalThis, 'Response', own);
-  }
+  responseWhenMade();
+  return (await import('pdfjs-dist/legacy/build/pdf.mjs')) as typeof Pdfjs;
 }
 
 /**
