@@ -6,16 +6,14 @@
  * workers that have checked another book before, as in the running service. `--pages 10,32,100,320`; `--runs N`;
  * `--memory` looks at the memory of the longest in a run of its own. The books are made once; the longest takes about 1 GB.
  */
-import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { BENCH_FOLDER } from './bench-book.ts';
-import { longBook, writeLongBook } from './long-book.ts';
+import { growingBook, WARMING_PAGES, warmingChecks } from './growing-book.ts';
 import { measureRun } from './measured-run.ts';
 import { rasterise } from './rasterise.ts';
 import { median, tellMachine, tellTargets } from './telling.ts';
 import type { Target } from './telling.ts';
+import { runTimedCheck } from './run-timed-check.ts';
 import type { TimedCheck } from './timed-check.ts';
 
 const { values } = parseArgs({
@@ -26,32 +24,10 @@ const { values } = parseArgs({
   },
 });
 const project = join(import.meta.dirname, '..', '..');
-const folder = join(BENCH_FOLDER, 'growth');
 const lengths = values.pages.split(',').map(Number);
 const runs = Number(values.runs);
 /** Time a page may not grow from the one to the other. */
 const [FEW, MANY] = [32, 320];
-/** Workers are warmed by a book that is in no other run. */
-const WARMING = 8;
-
-/** The two files of a book of so many pages, dummy first. */
-async function bookOf(pages: number): Promise<readonly [string, string]> {
-  mkdirSync(folder, { recursive: true });
-  for (const as of ['dummy', 'final'] as const) {
-    const name = `${as}-${pages}.pdf`;
-    if (!existsSync(join(folder, name))) await writeLongBook(longBook(pages), as, folder, name);
-  }
-  return [join(folder, `dummy-${pages}.pdf`), join(folder, `final-${pages}.pdf`)];
-}
-
-function check(...paths: readonly string[]): TimedCheck {
-  const done = spawnSync(process.execPath, [join(import.meta.dirname, 'timed-check.ts'), ...paths], {
-    encoding: 'utf8',
-  });
-  if (done.status !== 0) throw new Error(`a check ended with status ${done.status}: ${done.stderr}`);
-  return JSON.parse(done.stdout) as TimedCheck;
-}
-
 const seconds = (value: number): string => value.toFixed(2).padStart(8);
 function tell(pages: number, how: string, { reading, drawing, comparing, whole }: TimedCheck): void {
   const perPage = ((whole / pages) * 1000).toFixed(0).padStart(6);
@@ -65,18 +41,19 @@ function middle(all: readonly TimedCheck[]): TimedCheck {
 }
 
 tellMachine();
+console.log(`warm: workers that have checked ${WARMING_PAGES} other pages`);
 console.log('pages workers       reading drawing comparing whole s, ms a page');
-const warming = await bookOf(WARMING);
+const warming = await warmingChecks();
 const targets: Target[] = [];
 /** Seconds a page, from nothing and by warm workers. */
 const aPage = new Map<number, { readonly fresh: number; readonly warm: number }>();
 for (const pages of lengths) {
-  const files = await bookOf(pages);
+  const files = await growingBook(pages);
   const [fresh, warm, yardstick]: [TimedCheck[], TimedCheck[], number[]] = [[], [], []];
   for (let run = 0; run < runs; run++) {
-    fresh.push(check(...files));
+    fresh.push(runTimedCheck(...files));
     yardstick.push((await rasterise(files, pages)).wallS);
-    warm.push(check(...warming, ...files));
+    warm.push(runTimedCheck(...warming, ...files));
   }
   tell(pages, 'from nothing', middle(fresh));
   tell(pages, 'warm', middle(warm));
@@ -99,7 +76,7 @@ if (few !== undefined && many !== undefined) {
   );
 }
 if (values.memory) {
-  const [dummy, final] = await bookOf(Math.max(...lengths));
+  const [dummy, final] = await growingBook(Math.max(...lengths));
   const looked = await measureRun(
     process.execPath,
     ['src/command/witnessleaf.ts', 'compare', dummy, final],

@@ -3,7 +3,8 @@
  * it are kept, over a cold check of the same files. The final is at 300 ppi in process inks; the revision is written
  * again by another program (qpdf, Debian package), so that nothing of the file is the same but what its pages show.
  * Once by the command, which starts its workers for it, and once by workers that have checked another book before, as in
- * the running service. Medians of three. `--pages N`, `--runs N` for other numbers. The first run makes the book, which takes ten minutes.
+ * the running service. Medians of three. `--pages N`, `--runs N` for other numbers. The first run makes the book, which
+ * takes ten minutes.
  */
 import { spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
@@ -13,11 +14,12 @@ import { changePicture, shiftContent } from '../../demo/book/edits/pictures.ts';
 import { inTurn, unaltered } from '../../demo/book/edits/pages.ts';
 import { rewrite } from '../../demo/book/edits/type-and-artwork.ts';
 import { longBook, writeLongBook } from './long-book.ts';
-import { benchBook, megabytes } from './bench-book.ts';
+import { megabytes } from './bench-book.ts';
+import { warmingChecks } from './growing-book.ts';
 import type { MeasuredRun } from './measured-run.ts';
 import { measureRun } from './measured-run.ts';
+import { runTimedCheck } from './run-timed-check.ts';
 import { median, tellMachine, tellRuns, tellTargets } from './telling.ts';
-import type { TimedCheck } from './timed-check.ts';
 
 const MOST = 0.05;
 const { values } = parseArgs({
@@ -67,14 +69,10 @@ const keepAnew = (): void => {
   rmSync(kept, { recursive: true, force: true });
   cpSync(before, kept, { recursive: true });
 };
-const other = await benchBook();
+const warming = await warmingChecks();
 /** Seconds, by workers that are there. */
 function timedByWarmWorkers(): number {
-  const script = join(import.meta.dirname, 'timed-check.ts');
-  const pairs = [other.dummy, other.final, dummy, revision];
-  const done = spawnSync(process.execPath, [script, '--kept', kept, ...pairs], { encoding: 'utf8' });
-  if (done.status !== 0) throw new Error(`a check ended with status ${done.status}: ${done.stderr}`);
-  return (JSON.parse(done.stdout) as TimedCheck).whole;
+  return runTimedCheck('--kept', kept, ...warming, dummy, revision).whole;
 }
 
 rmSync(before, { recursive: true, force: true });

@@ -1,7 +1,7 @@
 /**
- * One check of two files, its stages timed: `timed-check.ts [--kept FOLDER] DUMMY FINAL [DUMMY FINAL]`; with two pairs the
- * workers are warmed by a check of the first. What is kept in the folder is there for the last pair alone. Prints seconds
- * as JSON.
+ * One check of two files, its stages timed: `timed-check.ts [--kept FOLDER] [DUMMY FINAL ...] DUMMY FINAL`; with several
+ * pairs the workers are warmed by checks of all but the last. What is kept in the folder is there for the last pair alone.
+ * Prints seconds as JSON.
  */
 import { availableParallelism } from 'node:os';
 import { parseArgs } from 'node:util';
@@ -51,6 +51,6 @@ async function timed(
 
 const { values, positionals: paths } = parseArgs({ options: { kept: { type: 'string' } }, allowPositionals: true });
 const pool = startPageWorkers(availableParallelism(), DEFAULT_LIMITS);
-if (paths.length > 2) await timed(pool, paths.slice(0, 2), null);
+for (let pair = 0; pair < paths.length - 2; pair += 2) await timed(pool, paths.slice(pair, pair + 2), null);
 console.log(JSON.stringify(await timed(pool, paths.slice(-2), values.kept ?? null)));
 await pool.close();
