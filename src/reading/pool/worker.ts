@@ -23,11 +23,11 @@ const HEAP_SHARE = 0.6;
 /**
  * How a worker's engine is set. Rasters lie outside its heap, and it would clear the heap whenever 64 MB of them have
  * come and gone, which is at every other page: now both count together, from a heap that starts large, and it clears again
- * when they have doubled. What is young lies in little memory, since memory not touched yet is dear.
+ * when they have grown by three fifths. What is young lies in little memory, since memory not touched yet is dear.
  */
 const ENGINE = [
   '--external-memory-accounted-in-global-limit',
-  '--heap-growing-percent=100',
+  '--heap-growing-percent=60',
   '--initial-heap-size=200',
   '--min-semi-space-size=8',
   '--no-lazy-feedback-allocation',
