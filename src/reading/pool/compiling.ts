@@ -19,11 +19,15 @@ export const COMPILING_FULLY: readonly string[] = [
 const LITTLE_MS = 5000;
 const LOOK_EVERY_MS = 100;
 
-/** Has this process, started with `COMPILING_LITTLE`, compile fully once it has worked for some seconds. */
-export function compileFullyLater(): void {
+/**
+ * Has this process, started with `COMPILING_LITTLE`, compile fully once it has worked for some seconds.
+ *
+ * @param afterMs  of its processor time
+ */
+export function compileFullyLater(afterMs = LITTLE_MS): void {
   const look = setInterval(() => {
     const { user, system } = process.cpuUsage();
-    if ((user + system) / 1000 < LITTLE_MS) return;
+    if ((user + system) / 1000 < afterMs) return;
     clearInterval(look);
     COMPILING_FULLY.forEach((setting) => setFlagsFromString(setting));
   }, LOOK_EVERY_MS);
