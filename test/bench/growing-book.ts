@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { BENCH_FOLDER } from './bench-book.ts';
 import { longBook, writeLongBook } from './long-book.ts';
 
-/** The two files of a book of so many pages, dummy first; made once, which takes two seconds a page. */
+/** The two files of a book of so many pages, dummy first; made once. */
 export async function growingBook(pages: number): Promise<readonly [string, string]> {
   const folder = join(BENCH_FOLDER, 'growth');
   mkdirSync(folder, { recursive: true });

@@ -11,9 +11,9 @@ import { parseArgs } from 'node:util';
 import { growingBook, WARMING_PAGES, warmingChecks } from './growing-book.ts';
 import { measureRun } from './measured-run.ts';
 import { rasterise } from './rasterise.ts';
+import { runTimedCheck } from './run-timed-check.ts';
 import { median, tellMachine, tellTargets } from './telling.ts';
 import type { Target } from './telling.ts';
-import { runTimedCheck } from './run-timed-check.ts';
 import type { TimedCheck } from './timed-check.ts';
 
 const { values } = parseArgs({
@@ -28,6 +28,7 @@ const lengths = values.pages.split(',').map(Number);
 const runs = Number(values.runs);
 /** Time a page may not grow from the one to the other. */
 const [FEW, MANY] = [32, 320];
+
 const seconds = (value: number): string => value.toFixed(2).padStart(8);
 function tell(pages: number, how: string, { reading, drawing, comparing, whole }: TimedCheck): void {
   const perPage = ((whole / pages) * 1000).toFixed(0).padStart(6);

@@ -23,7 +23,8 @@ const HEAP_SHARE = 0.6;
 /**
  * How a worker's engine is set. Rasters lie outside its heap, and it would clear the heap whenever 64 MB of them have
  * come and gone, which is at every other page: now both count together, from a heap that starts large, and it clears again
- * when they have grown by three fifths. What is young lies in little memory, since memory not touched yet is dear.
+ * when they have grown by three fifths. What is young lies in little memory, since memory not touched yet is dear;
+ * and what code meets is noted from its first call on, since no worker lives long.
  */
 const ENGINE = [
   '--external-memory-accounted-in-global-limit',

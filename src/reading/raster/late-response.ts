@@ -16,9 +16,7 @@ export function responseWhenMade(): void {
     construct: (_, given) => Reflect.construct(globalThis.Response, given) as object,
     get(target, name) {
       if (name === Symbol.hasInstance) return isResponse;
-      return name in target
-        ? (Reflect.get(target, name) as unknown)
-        : (Reflect.get(globalThis.Response, name) as unknown);
+      return Reflect.get(name in target ? target : globalThis.Response, name) as unknown;
     },
   });
   // a binding of scripts stands before the global object's property, which stays what it is

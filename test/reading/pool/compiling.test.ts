@@ -39,23 +39,23 @@ const calledOften = (settings: readonly string[]): string =>
     { encoding: 'utf8' },
   ).trim();
 
+const nameOf = (setting: string): string => setting.replace(/^--(no-)?/, '').replace(/=.*/, '');
+
 describe('how much a worker’s engine compiles', () => {
   it.each([...COMPILING_LITTLE, ...COMPILING_FULLY])('%s is a setting that it has', (setting) => {
-    const name = setting.replace(/^--(no-)?/, '').replace(/=.*/, '');
-    expect(LISTED).toMatch(new RegExp(`^  --${name} \\(`, 'm'));
+    expect(LISTED).toMatch(new RegExp(`^  --${nameOf(setting)} \\(`, 'm'));
   });
 
   it('is in the end what the engine has unless it is told otherwise', () => {
     for (const setting of COMPILING_FULLY.filter((one) => one.includes('='))) {
       expect(LISTED).toContain(`default: ${setting}\n`);
     }
-    // unset it asks the machine, and a desktop or a server is not sparing
+    // unset, whoever embeds the engine decides, and this runtime does not ask for it (from memory)
     expect(LISTED).toContain('default: --efficiency-mode=unset\n');
   });
 
   it.each(COMPILING_LITTLE)('%s is taken back', (setting) => {
-    const name = setting.replace(/^--/, '').replace(/=.*/, '');
-    expect(COMPILING_FULLY.some((one) => one.replace(/^--(no-)?/, '').replace(/=.*/, '') === name)).toBe(true);
+    expect(COMPILING_FULLY.map(nameOf)).toContain(nameOf(setting));
   });
 
   it('leaves out the last compiler until a process has worked for some time', () => {
