@@ -11,6 +11,7 @@ import type {
   UnreadablePage,
 } from '../model/index.ts';
 import type { PictureShelf } from '../reading/index.ts';
+import type { HashedData } from '../reading/arriving/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
 
 /** How far a check has come, in pages of both files together. */
@@ -36,6 +37,8 @@ export interface KnownFile {
   readonly path: string;
   readonly sha256: string;
   readonly bytes: number;
+  /** Data in it that were hashed while it arrived. */
+  readonly hashed?: readonly HashedData[];
 }
 
 /** A file or a book as its objects describe it; pages that could not be read carry the cause. */

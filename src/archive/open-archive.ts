@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { archivePaths } from './archive-paths.ts';
+import { readArrivals, type Arrivals } from './arriving/arrivals.ts';
 import type { Blobs } from './blobs/index.ts';
 import { openBlobFolder } from './blobs/index.ts';
 import type { Catalogue, KeptIdentity } from './catalogue/index.ts';
@@ -12,6 +13,8 @@ export interface Archive {
   readonly blobs: Blobs;
   readonly catalogue: Catalogue;
   readonly identity: ArchiveIdentity;
+  /** What is read back while it arrives. */
+  readonly arrivals: Arrivals;
   close(): void;
 }
 
@@ -30,7 +33,8 @@ export async function openArchive(
   options: { readonly origin?: string } = {},
 ): Promise<Archive> {
   const paths = archivePaths(folder);
-  const blobs = await openBlobFolder(paths.blobs);
+  const arrivals = readArrivals();
+  const blobs = await openBlobFolder(paths.blobs, arrivals);
   const catalogue = await openCatalogue(paths.catalogue, at);
   try {
     for await (const { sha256, bytes } of blobs.list()) {
@@ -38,7 +42,11 @@ export async function openArchive(
     }
     const { identity, fresh } = await openIdentity(paths.keys, catalogue, { origin: options.origin, at });
     if (fresh !== null) await beginLog({ catalogue, identity }, fresh, at);
-    return { blobs, catalogue, identity, close: () => catalogue.close() };
+    const close = (): void => {
+      arrivals.close();
+      catalogue.close();
+    };
+    return { blobs, catalogue, identity, arrivals, close };
   } catch (error) {
     catalogue.close();
     throw error;

@@ -32,6 +32,7 @@ import type {
   TonesOnDisk,
   ZipMember,
 } from '../reading/index.ts';
+import type { HashedData } from '../reading/arriving/index.ts';
 
 /** What drawing a page adds to its description. */
 export interface DrawnPart {
@@ -63,6 +64,8 @@ export interface PageOnDisk {
 export interface DescribeJob {
   readonly do: 'describe';
   readonly path: string;
+  /** Data in it whose hashes are known. */
+  readonly hashed?: readonly HashedData[];
   readonly first: number;
   readonly last: number;
   readonly limits: Limits;
@@ -72,6 +75,8 @@ export interface DescribeJob {
 export interface OpenJob {
   readonly do: 'open';
   readonly path: string;
+  /** Data in it whose hashes are known. */
+  readonly hashed?: readonly HashedData[];
   readonly limits: Limits;
 }
 

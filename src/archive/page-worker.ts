@@ -5,6 +5,7 @@ import type { Limits, PageDescription, PageRaster, UnreadablePage } from '../mod
 import { Refusal } from '../model/index.ts';
 import { mayBePage } from '../plates/index.ts';
 import type { Book } from '../reading/index.ts';
+import type { HashedData } from '../reading/arriving/index.ts';
 import {
   describePage,
   drawPage,
@@ -46,14 +47,14 @@ const MOST_OPEN = 3;
 const open = new Map<string, Promise<Book>>();
 
 /** A worker outlives a check, so a file is the one that was opened as long as nobody wrote to it or put another there. */
-async function bookAt(path: string, limits: Limits): Promise<Book> {
+async function bookAt(path: string, limits: Limits, hashed?: readonly HashedData[]): Promise<Book> {
   const key = await stat(path).then(
     ({ dev, ino, size, mtimeMs }) => [path, dev, ino, size, mtimeMs].join(' '),
     () => path,
   );
   const known = open.get(key);
   if (known !== undefined) return known;
-  const book = openBook(path, limits);
+  const book = openBook(path, limits, hashed);
   open.set(key, book);
   book.catch(() => open.delete(key));
   const eldest = open.keys().next().value;
@@ -76,8 +77,14 @@ function openFile(book: Book): OpenedFile {
   }
 }
 
-async function describe({ path, first, last, limits }: DescribeJob): Promise<(PageDescription | UnreadablePage)[]> {
-  const book = await bookAt(path, limits);
+async function describe({
+  path,
+  hashed,
+  first,
+  last,
+  limits,
+}: DescribeJob): Promise<(PageDescription | UnreadablePage)[]> {
+  const book = await bookAt(path, limits, hashed);
   const pages: (PageDescription | UnreadablePage)[] = [];
   for (let pageNumber = first; pageNumber <= last; pageNumber++) {
     try {
@@ -170,7 +177,7 @@ async function answer(job: PageJob): Promise<unknown> {
       await getReadyToDraw();
       return null;
     case 'open':
-      return openFile(await bookAt(job.path, job.limits));
+      return openFile(await bookAt(job.path, job.limits, job.hashed));
     case 'describe':
       return describe(job);
     case 'draw':

@@ -78,7 +78,7 @@ async function describeAtPath(
   const found = await stat(path).catch(() => null);
   const place = [resolve(path), found?.size, found?.mtimeMs];
   const isNew = (await kept.read<string>('seen', place)) === null;
-  const early = isNew && found !== null ? readPages(tools, path, onPages) : null;
+  const early = isNew && found !== null ? readPages(tools, { path }, onPages) : null;
   // whether it failed is asked below, after what hashing says
   early?.catch(() => undefined);
   const file = { path, ...(await fileIdentity(path)) };
@@ -111,37 +111,40 @@ async function describeAssembled(
 
 async function describePages(
   tools: ReadingTools,
-  { path, sha256 }: Pick<PageSource, 'path' | 'sha256'>,
+  file: Pick<KnownFile, 'path' | 'sha256' | 'hashed'>,
   onPages: (done: number, total: number) => void,
   early: Promise<Described> | null = null,
 ): Promise<Described> {
-  const known = await tools.kept.read<Described>('described', [sha256]);
+  const known = await tools.kept.read<Described>('described', [file.sha256]);
   if (known !== null) {
     if (early === null) onPages(known.pages.length, known.pages.length);
     return known;
   }
-  const described = await (early ?? readPages(tools, path, onPages));
-  await tools.kept.write('described', [sha256], described);
+  const described = await (early ?? readPages(tools, file, onPages));
+  await tools.kept.write('described', [file.sha256], described);
   return described;
 }
+
+/** A file whose pages are to be described. */
+type ToRead = Pick<KnownFile, 'path' | 'hashed'>;
 
 /** Describes the pages of a file by all workers. */
 async function readPages(
   tools: ReadingTools,
-  path: string,
+  file: ToRead,
   onPages: (done: number, total: number) => void,
 ): Promise<Described> {
   const { limits } = tools;
   // While the file is still being opened every worker loads what it needs.
   getWorkersReady(tools.pool, limits);
-  const { pages: count, surroundings } = await runJob(tools, { do: 'open', path, limits });
+  const { pages: count, surroundings } = await runJob(tools, { do: 'open', ...fileOf(file), limits });
   const rounds = Math.max(1, Math.ceil(count / (PAGES_A_JOB * tools.pool.size)));
   const share = Math.ceil(count / (rounds * tools.pool.size));
   const jobs: Promise<readonly (PageDescription | UnreadablePage)[]>[] = [];
   for (let first = 1; first <= count; first += share) {
     const last = Math.min(count, first + share - 1);
     jobs.push(
-      describeRange(tools, path, first, last).then((pages) => {
+      describeRange(tools, file, first, last).then((pages) => {
         onPages(pages.length, count);
         return pages;
       }),
@@ -150,21 +153,25 @@ async function readPages(
   return { pages: (await Promise.all(jobs)).flat(), surroundings };
 }
 
+function fileOf({ path, hashed = [] }: ToRead): Required<ToRead> {
+  return { path, hashed };
+}
+
 /** A range whose worker died or ran out of time is tried page by page, so that one bad page costs only itself. */
 async function describeRange(
   tools: ReadingTools,
-  path: string,
+  file: ToRead,
   first: number,
   last: number,
 ): Promise<readonly (PageDescription | UnreadablePage)[]> {
   const { limits } = tools;
   try {
-    return await runJob(tools, { do: 'describe', path, first, last, limits });
+    return await runJob(tools, { do: 'describe', ...fileOf(file), first, last, limits });
   } catch (error) {
     if (first === last) return [{ pageNumber: first, unreadable: causeOf(error) }];
   }
   const pages: (PageDescription | UnreadablePage)[] = [];
-  for (let page = first; page <= last; page++) pages.push(...(await describeRange(tools, path, page, page)));
+  for (let page = first; page <= last; page++) pages.push(...(await describeRange(tools, file, page, page)));
   return pages;
 }
 

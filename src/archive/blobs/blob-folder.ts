@@ -1,6 +1,7 @@
 import { chmod, mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { Refusal } from '../../model/index.ts';
+import { NO_ARRIVALS, type Arrivals } from '../arriving/arrivals.ts';
 import { syncFolder } from '../sync-folder.ts';
 import { clearArriving, giveArrivingNameBack, takeArrivingName } from './arriving.ts';
 import { isBlobName, requireBlobName } from './blob-name.ts';
@@ -18,22 +19,23 @@ const SET_ASIDE = 'damaged';
  * being what their name says and were sent again. A put is: write under a passing name, `fsync`, make the folder of two
  * digits, rename, `fsync` both folders. What is not covered: a disk that says it has written and has not.
  *
+ * @param arrivals  told of what is written: what was read back by it while it arrived is checked when it is lent first
  * @returns the blobs, after what killed puts left behind was taken away, where this process may write
  */
-export async function openBlobFolder(folder: string): Promise<Blobs> {
+export async function openBlobFolder(folder: string, arrivals: Arrivals = NO_ARRIVALS): Promise<Blobs> {
   await mkdir(join(folder, ARRIVING), { recursive: true });
   await clearArriving(join(folder, ARRIVING));
   await syncFolder(folder);
   await syncFolder(dirname(folder));
-  return blobsIn(folder);
+  return blobsIn(folder, arrivals);
 }
 
 /** The same for whoever only reads: nothing is made and nothing taken away. */
-export function blobsIn(folder: string): Blobs {
+export function blobsIn(folder: string, arrivals: Arrivals = NO_ARRIVALS): Blobs {
   const pathOf = (sha256: string): string => join(folder, sha256.slice(0, 2), requireBlobName(sha256));
   return {
-    put: (stream, terms = {}) => put(folder, pathOf, stream, terms),
-    adopt: (path, sha256) => adopt(folder, path, pathOf(sha256), sha256),
+    put: (stream, terms = {}) => put({ folder, pathOf, arrivals }, stream, terms),
+    adopt: (path, sha256) => adopt({ folder, pathOf, arrivals }, path, sha256),
     sizeOf: async (sha256) => sizeOf(pathOf(sha256)),
     async *read(sha256) {
       yield* readChecked(pathOf(sha256), sha256);
@@ -43,16 +45,22 @@ export function blobsIn(folder: string): Blobs {
     },
     async lend(sha256, use) {
       const path = pathOf(sha256);
-      await readToTheEnd(readChecked(path, sha256));
+      if (!(await arrivals.holds(sha256, path))) await readToTheEnd(readChecked(path, sha256));
       return use(path);
     },
     list: () => list(folder),
   };
 }
 
+/** Where blobs are kept, and who reads behind what arrives. */
+interface Shelves {
+  readonly folder: string;
+  readonly pathOf: (sha256: string) => string;
+  readonly arrivals: Arrivals;
+}
+
 async function put(
-  folder: string,
-  pathOf: (sha256: string) => string,
+  { folder, pathOf, arrivals }: Shelves,
   stream: AsyncIterable<Uint8Array>,
   terms: PutTerms,
 ): Promise<KeptBlob> {
@@ -62,30 +70,35 @@ async function put(
     const file = await open(passing, 'wx', 0o444);
     let arrived: { readonly sha256: string; readonly bytes: number };
     try {
-      arrived = await writeArriving(file, stream, terms);
+      arrived = await writeArriving(file, stream, terms, (bytes) => arrivals.wrote(passing, bytes));
     } finally {
       await file.close();
     }
     const isNew = await settle(folder, passing, pathOf(arrived.sha256), arrived.sha256);
+    if (isNew) arrivals.settled(passing, arrived);
     return { ...arrived, isNew };
   } catch (error) {
     throw asDiskRefusal(error, 'the blobs');
   } finally {
     // Gone already after a rename; otherwise it was refused or is here twice.
     await rm(passing, { force: true });
+    arrivals.forget(passing);
     giveArrivingNameBack(name);
   }
 }
 
-async function adopt(folder: string, passing: string, path: string, sha256: string): Promise<KeptBlob> {
+async function adopt({ folder, pathOf, arrivals }: Shelves, passing: string, sha256: string): Promise<KeptBlob> {
   try {
     const { size: bytes } = await stat(passing);
     await chmod(passing, 0o444);
-    const isNew = await settle(folder, passing, path, sha256);
+    const isNew = await settle(folder, passing, pathOf(sha256), sha256);
+    if (isNew) arrivals.settled(passing, { sha256, bytes });
     await rm(passing, { force: true });
     return { sha256, bytes, isNew };
   } catch (error) {
     throw asDiskRefusal(error, 'the blobs');
+  } finally {
+    arrivals.forget(passing);
   }
 }
 

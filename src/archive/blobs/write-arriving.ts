@@ -10,15 +10,17 @@ const FLUSH_BYTES = 64 * 2 ** 20;
 /**
  * Writes a stream to an open file, hashing it on the way, and brings it to disk.
  *
+ * @param onWritten  told how many bytes are written, before they are on disk
  * @throws {Refusal} too-large, unreadable: as the terms have it
  */
 export async function writeArriving(
   file: FileHandle,
   stream: AsyncIterable<Uint8Array>,
   { sha256: announced, mostBytes = Infinity }: PutTerms,
+  onWritten?: (bytes: number) => void,
 ): Promise<{ readonly sha256: string; readonly bytes: number }> {
   const hash = createHash('sha256');
-  const { write, written } = writeBehind(file, 0);
+  const { write, written } = writeBehind(file, 0, onWritten);
   let [bytes, flushedAt] = [0, 0];
   let flushing: Promise<unknown> = Promise.resolve();
   for await (const piece of stream) {

@@ -17,9 +17,14 @@ export interface WritingBehind {
  * Writes pieces one behind the other, in the background, so that hashing and receiving go on meanwhile.
  *
  * @param from  byte of the file at which the first piece goes
+ * @param onWritten  told up to which byte of the file all is written
  * @throws whatever the disk throws, from the next call on
  */
-export function writeBehind(file: FileHandle, from: number): WritingBehind {
+export function writeBehind(
+  file: FileHandle,
+  from: number,
+  onWritten: (bytes: number) => void = () => undefined,
+): WritingBehind {
   let waiting: Uint8Array[] = [];
   let [waitingBytes, at] = [0, from];
   let failure: { readonly error: unknown } | null = null;
@@ -32,6 +37,7 @@ export function writeBehind(file: FileHandle, from: number): WritingBehind {
       await writePieces(file, pieces, at);
       at += bytes;
       waitingBytes -= bytes;
+      onWritten(at);
     }
   };
   const go = (): Promise<void> =>

@@ -4,6 +4,7 @@ import type { KeptPage, SentFile } from '../catalogue/index.ts';
 import { bookPages, filesOfBook } from '../files/book-pages.ts';
 import { lentFile } from '../files/lend-book.ts';
 import { openKeptFacts } from '../kept-facts.ts';
+import type { KnownFile } from '../check-request.ts';
 import type { Archive } from '../open-archive.ts';
 import { describeFile } from '../read-file.ts';
 import { describePlates } from '../sheets/separations/describe-plates.ts';
@@ -42,7 +43,7 @@ export function readWork(archive: Archive, order: CheckingOrder): Work {
 
 /** Reads a file unless its bytes were read before, under whatever name. */
 async function readOne(
-  { blobs, catalogue }: Archive,
+  { blobs, catalogue, arrivals }: Archive,
   order: CheckingOrder,
   file: SentFile,
   onPages: (done: number, total: number) => void,
@@ -53,12 +54,16 @@ async function readOne(
   if (known !== null) return known;
   const { pool, limits, factsFolder, now } = order;
   const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
+  const arrivedAt = async (path: string): Promise<KnownFile> => ({
+    ...(await lentFile(blobs, file.sha256, path)),
+    hashed: arrivals.dataOf(file.sha256),
+  });
   let sum = 0;
   try {
     const count = (done: number, total: number): void => onPages((sum += done), total);
     const kept = await blobs.lend(file.sha256, async (path) =>
       form === 'neither'
-        ? (await describeFile(tools, await lentFile(blobs, file.sha256, path), count)).pages.map(keptPage)
+        ? (await describeFile(tools, await arrivedAt(path), count)).pages.map(keptPage)
         : describePlates(tools, { path, name: file.name }, count),
     );
     await catalogue.pages.add({ sha256: file.sha256, pages: kept, at: now() });

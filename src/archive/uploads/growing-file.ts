@@ -23,6 +23,8 @@ export interface Growing {
   readonly running: RunningHash | null;
   /** Told after each step that is on disk. */
   readonly onDisk: (bytes: number) => Promise<void>;
+  /** Told up to which byte all is written, before it is on disk; first of what counts from before. */
+  readonly onWritten: (bytes: number) => void;
   /** Aborted: what came so far is brought to disk, and that is all. */
   readonly signal: AbortSignal;
 }
@@ -36,11 +38,11 @@ export interface Growing {
  * @throws whatever the stream throws
  */
 export async function growFile(stream: AsyncIterable<Uint8Array>, growing: Growing): Promise<RunningHash> {
-  const { path, from, onDisk, signal } = growing;
+  const { path, from, onDisk, onWritten, signal } = growing;
   // of its own: where the disk fails, the one that is kept is still that of its bytes
   const hash = growing.running?.bytes === from ? growing.running.hash.copy() : (await hashFile(path, from)).hash;
   const file = await open(path, 'r+').catch(refuseDisk);
-  const { write, written } = writeBehind(file, from);
+  const { write, written } = writeBehind(file, from, onWritten);
   let [bytes, told, next] = [from, from, from + STEP_BYTES];
   let stepping: Promise<void> = Promise.resolve();
   const bringToDisk = async (): Promise<void> => {
@@ -53,6 +55,7 @@ export async function growFile(stream: AsyncIterable<Uint8Array>, growing: Growi
   };
   try {
     await file.truncate(from);
+    onWritten(from);
     try {
       for await (const piece of stream) {
         if (signal.aborted) break;

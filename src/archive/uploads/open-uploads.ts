@@ -50,7 +50,7 @@ export interface GrowingUploads {
 
 /** What uploads are opened with. */
 export interface UploadsOrder {
-  readonly archive: Pick<Archive, 'blobs' | 'catalogue' | 'identity'>;
+  readonly archive: Pick<Archive, 'blobs' | 'catalogue' | 'identity' | 'arrivals'>;
   /** On the disk of the blobs. */
   readonly folder: string;
   readonly mostBytes: number;
@@ -87,6 +87,7 @@ export async function openUploads({ archive, folder, mostBytes, now }: UploadsOr
   async function letGo(id: string): Promise<void> {
     await uploads.giveUp(id, now());
     hashes.delete(id);
+    archive.arrivals.forget(pathOf(id));
     await rm(pathOf(id), { force: true });
   }
 
@@ -116,6 +117,7 @@ export async function openUploads({ archive, folder, mostBytes, now }: UploadsOr
       from: arrived,
       running: hashes.get(id) ?? null,
       onDisk: (sure) => uploads.arrived(id, sure, now()),
+      onWritten: (written) => archive.arrivals.wrote(pathOf(id), written),
       signal,
     });
     hashes.set(id, running);

@@ -3,6 +3,7 @@ import { PDFDict } from '@cantoo/pdf-lib';
 import type { PDFContext } from '@cantoo/pdf-lib';
 import { Refusal } from '../../model/index.ts';
 import type { Limits } from '../../model/index.ts';
+import type { HashedData } from './arriving-file.ts';
 import { parseObjects } from './book-parser.ts';
 import { DiskFile } from './disk-file.ts';
 import { asRefusal, hashBytes, readFileBytes } from './file-bytes.ts';
@@ -41,17 +42,18 @@ export interface Book {
 /**
  * Opens a PDF file for reading its pages' facts.
  *
+ * @param hashed  data of this file whose hashes were taken while it arrived
  * @throws {Refusal} not-found: no such file; too-large: more bytes or pages than `limits` allow, or an object stream that
  * unfolds too far; unreadable: not a PDF, empty, truncated, encrypted, damaged, or without pages
  */
-export async function openBook(path: string, limits: Limits): Promise<Book> {
+export async function openBook(path: string, limits: Limits, hashed: readonly HashedData[] = []): Promise<Book> {
   const file = await asRefusal(path, () => new DiskFile(path));
   try {
     const skimmed = file.bytes < SKIMMED_FROM || file.bytes > limits.fileBytes ? null : skimFile(file);
     if (skimmed !== null) {
       const given = { path, contents: skimmed.bytes, bytes: file.bytes, sha256: () => file.sha256().toString('hex') };
       const book = await bookOf({ ...given, close: () => file.close() }, limits);
-      readStreamsFromDisk(book.context, skimmed, file);
+      readStreamsFromDisk(book.context, skimmed, file, hashed);
       return book;
     }
   } catch (error) {

@@ -11,7 +11,7 @@ export interface SkimmedFile {
 }
 
 /** Shorter data are kept. */
-const LEAST_CUT = 2 ** 16;
+export const LEAST_CUT = 2 ** 16;
 const STAND_IN = Buffer.alloc(8);
 
 /**

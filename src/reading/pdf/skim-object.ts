@@ -1,5 +1,3 @@
-import type { DiskFile } from './disk-file.ts';
-
 /** Data of a stream that stay on disk. */
 export interface OnDisk {
   readonly at: number;
@@ -29,22 +27,46 @@ const BETWEEN = new Set(['xref', 'trailer', 'startxref', 'n', 'f']);
 const LONGEST_WORD = 128;
 const INTEGER = /^\d{1,15}$/;
 
+/** What is walked through: a file, or as much of it as is there. */
+export interface Skimmable {
+  readonly bytes: number;
+  /** One byte, or -1 behind the end. */
+  byte(at: number): number;
+  /** Bytes from a place on; fewer at the end. */
+  read(at: number, length: number): Buffer;
+  /** Where a text next stands from a place on, or -1. */
+  find(text: string, from: number): number;
+}
+
 /** Walks through a file's objects from its beginning; stops at the first thing that is out of order. */
 export class ObjectSkimmer {
-  readonly #file: DiskFile;
+  readonly #file: Skimmable;
   /** Objects that are a number and nothing else, as they were last met, by number and generation. */
   readonly #numbers = new Map<string, number>();
   #at = 0;
   /** What searching ahead for lengths may still cost, in bytes. */
   #budget: number;
 
-  constructor(file: DiskFile) {
+  /** @param mostSearched  bytes that searching ahead for lengths may cost in all */
+  constructor(file: Skimmable, mostSearched = file.bytes * 4) {
     this.#file = file;
-    this.#budget = file.bytes * 4;
+    this.#budget = mostSearched;
   }
 
-  /** Passes on to behind the next stream's data. */
+  /** Behind the last stream that was passed. */
+  get at(): number {
+    return this.#at;
+  }
+
+  /** Passes on to behind the next stream's data; where it does not come so far, it stays where it was. */
   next(): PassedStream | 'end' | 'disorder' {
+    const start = this.#at;
+    const passed = this.#pass();
+    if (typeof passed === 'string') this.#at = start;
+    return passed;
+  }
+
+  #pass(): PassedStream | 'end' | 'disorder' {
     let [first, second] = ['', ''];
     for (;;) {
       const token = this.#token();
