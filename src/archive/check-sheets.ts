@@ -46,7 +46,7 @@ const SHELF_BYTES = 800e6;
 export async function checkSheets(request: SheetsRequest): Promise<CheckedSheets> {
   const { tools, scratch, close } = await openBench(request);
   // the first job is for one worker alone; the others load meanwhile
-  getWorkersReady(tools.pool, tools.limits);
+  void getWorkersReady(tools.pool, tools.limits);
   try {
     const sheets = await takeApart(request, tools, scratch);
     const { plan, seen, turned, folded, file, source, judged, shelf, dummyAhead } = sheets;

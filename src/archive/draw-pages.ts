@@ -12,13 +12,15 @@ import { isDrawn } from './known-page.ts';
 import type { PageToDraw } from './page-jobs.ts';
 import { drawFacts, keepDrawn, knownFacts, runJob } from './read-file.ts';
 
-function lookAtFront(check: Check, pages: Pages): void {
+/** @param fresh  the pages that had to be drawn; what the others show was compared before, or is at once */
+function lookAtFront(check: Check, pages: Pages, fresh: Readonly<Record<Side, ReadonlySet<number>>>): void {
   const { tolerances, onFindings } = check.request;
   if (onFindings === undefined) return;
   const covers = coverage(check.request);
   lookFirst({
     pages,
     tolerances,
+    isFresh: ({ dummyPage, revisionPage }) => fresh.dummy.has(dummyPage) || fresh.revision.has(revisionPage),
     compare: (pair, conversion) => comparisonBy(check, pair, conversion, true),
     tell: (findings) => onFindings(findings.filter(covers)),
   });
@@ -37,16 +39,22 @@ export async function drawWhatIsNeeded(check: Check): Promise<Drawn> {
   const count = counter(request, 'drawing');
   count.add(0, jobs.length);
   const begun = new Map<string, Promise<void>>();
+  const fresh = { dummy: new Set<number>(), revision: new Set<number>() };
   const draw = ({ side, pageNumber }: (typeof jobs)[number]): Promise<void> => {
     const key = `${side} ${pageNumber}`;
-    const drawing = begun.get(key) ?? drawOne(check, pages, side, pageNumber).then(() => count.add(1, jobs.length));
+    const drawing =
+      begun.get(key) ??
+      drawOne(check, pages, side, pageNumber).then((isFresh) => {
+        if (isFresh) fresh[side].add(pageNumber);
+        count.add(1, jobs.length);
+      });
     begun.set(key, drawing);
     return drawing;
   };
   const atFront = jobs.filter(({ pageNumber }) => pageNumber <= FIRST_PAGES);
   // where none has to be drawn, nothing there is to be looked at
   const front = Promise.all(atFront.map(draw)).then(() => {
-    if (atFront.length > 0) lookAtFront(check, pages);
+    if (atFront.length > 0) lookAtFront(check, pages, fresh);
   });
   const ofDummy = new Set(wanted.dummy);
   const both = new Set(mayBeInPlace(check) ? wanted.revision.filter((page) => ofDummy.has(page)) : []);
@@ -80,21 +88,23 @@ function pagesWanted({ request, files }: Check): Readonly<Record<Side, readonly 
   return { dummy: wanted.dummy.filter(inRange), revision: wanted.revision.filter(inRange) };
 }
 
-/** Draws one page and puts it in its place. */
+/** Puts one page in its place, drawn unless its facts are known. @returns whether it was drawn */
 async function drawOne(
   check: Check,
   pages: Readonly<Record<Side, KnownPage[]>>,
   side: Side,
   pageNumber: number,
-): Promise<void> {
+): Promise<boolean> {
   const { request, tools, files } = check;
   const page = pages[side][pageNumber - 1]!;
-  if ('unreadable' in page || isDrawn(page)) return;
+  if ('unreadable' in page || isDrawn(page)) return false;
   const rasterPath = rasterPathOf(check, side, pageNumber);
   const ppi = request.tolerances.analysisPpi;
   const shelf = side === 'revision' ? (request.shelf ?? null) : null;
   const ahead = side === 'dummy' ? request.dummyAhead?.pageOf(pageNumber) : undefined;
-  pages[side][pageNumber - 1] = ahead ?? (await drawFacts(tools, files[side], page, { ppi, rasterPath, shelf }));
+  const known = ahead ?? (await knownFacts(tools, files[side], page, ppi));
+  pages[side][pageNumber - 1] = known ?? (await drawFacts(tools, files[side], page, { ppi, rasterPath, shelf }));
+  return known === null;
 }
 
 /** Pages of sheets are partly drawn already, and their pictures wait on a shelf. */

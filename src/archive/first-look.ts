@@ -22,6 +22,8 @@ export interface FirstLookOrder {
   /** Of both files; drawn ones take the place of described ones as they come. */
   readonly pages: { readonly dummy: readonly KnownPage[]; readonly revision: readonly KnownPage[] };
   readonly tolerances: Tolerances;
+  /** Whether one of the two had to be drawn. */
+  readonly isFresh: (pair: PairedPages) => boolean;
   /** Compares a pair before anything else that waits. */
   readonly compare: (pair: DrawnPair, conversion: ColourMap) => Promise<PageComparison>;
   readonly tell: (findings: readonly Finding[]) => void;
@@ -32,7 +34,7 @@ export interface FirstLookOrder {
  * in the same place are compared before the rest is drawn. What is told stands until the report: only findings that do not
  * hang on pages which are still to come. To be called when the pages at the front that have to be drawn were drawn.
  */
-export function lookFirst({ pages, tolerances, compare, tell }: FirstLookOrder): void {
+export function lookFirst({ pages, tolerances, isFresh, compare, tell }: FirstLookOrder): void {
   const [dummy, revision] = [pages.dummy.slice(0, FIRST_PAGES), pages.revision.slice(0, FIRST_PAGES)];
   const { pairs } = pairPages({ dummy: dummy.map(viewOf), revision: revision.map(viewOf) }, tolerances);
   const drawn = pairs.filter(isInItsPlace).flatMap((pair): DrawnPair[] => {
@@ -42,7 +44,7 @@ export function lookFirst({ pages, tolerances, compare, tell }: FirstLookOrder):
   const conversion = fitBookConversion(
     drawn.map((one) => ({ dummy: one.dummy.signature, revision: one.revision.signature })),
   );
-  for (const one of drawn) {
+  for (const one of drawn.filter(({ pair }) => isFresh(pair))) {
     // What goes wrong here goes wrong again when the page has its turn, and is told then.
     compare(one, conversion).then(
       ({ findings }) => tell(findings.filter(({ kind }) => !OF_COLOUR.includes(kind))),

@@ -18,6 +18,7 @@ export type { CheckingState } from './checking/checking-state.ts';
 export type { CheckingOrder, ReportToDraw } from './checking/checking-order.ts';
 export { openDummiesAhead } from './checking/dummies-ahead.ts';
 export type { DummiesAhead } from './checking/dummies-ahead.ts';
+export { openPractice } from './checking/practice.ts';
 export { fileFindings } from './checking/file-findings.ts';
 export { lendReport } from './checking/lend-report.ts';
 export type { FileFinding, FileFindings, FindingInFile, StateInFile } from './checking/file-findings.ts';

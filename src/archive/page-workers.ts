@@ -39,7 +39,7 @@ export function startPageWorkers(size: number, limits: Limits, kept?: WorkersKep
 }
 
 /** Lets every worker load what drawing needs, before there is anything to draw: half a second that nobody waits for. */
-export function getWorkersReady(pool: Pool, limits: Pick<Limits, 'pageMs'>): void {
+export function getWorkersReady(pool: Pool, limits: Pick<Limits, 'pageMs'>): Promise<void> {
   const job: GetReadyJob = { do: 'get-ready' };
-  pool.getReady(job, { timeoutMs: limits.pageMs });
+  return pool.getReady(job, { timeoutMs: limits.pageMs });
 }

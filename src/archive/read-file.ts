@@ -6,7 +6,7 @@ import type { Pool } from '../reading/pool/index.ts';
 import { fileIdentity } from '../reading/pool/index.ts';
 import type { AssembledBook, BookToCheck, DescribedFile, KnownFile, PageSource } from './check-request.ts';
 import type { KeptFacts } from './kept-facts.ts';
-import type { DrawJob, DrawnPart, PageJob, PageJobResult } from './page-jobs.ts';
+import type { DrawJob, DrawnPart, OpenedFile, PageJob, PageJobResult } from './page-jobs.ts';
 import { getWorkersReady } from './page-workers.ts';
 
 /** What is kept of a file that was described. */
@@ -125,6 +125,11 @@ async function describePages(
   return described;
 }
 
+/** The pages of a file that was described before; null where it was not. */
+export async function knownDescription(kept: KeptFacts, sha256: string): Promise<DescribedFile['pages'] | null> {
+  return (await kept.read<Described>('described', [sha256]))?.pages ?? null;
+}
+
 /** A file whose pages are to be described. */
 type ToRead = Pick<KnownFile, 'path' | 'hashed'>;
 
@@ -136,8 +141,12 @@ async function readPages(
 ): Promise<Described> {
   const { limits } = tools;
   // While the file is still being opened every worker loads what it needs.
-  getWorkersReady(tools.pool, limits);
-  const { pages: count, surroundings } = await runJob(tools, { do: 'open', ...fileOf(file), limits });
+  void getWorkersReady(tools.pool, limits);
+  const open = (): Promise<OpenedFile> => runJob(tools, { do: 'open', ...fileOf(file), limits });
+  // By all workers at once where they have nothing to do: each of them needs it open.
+  const others = tools.pool.standing().jobs === 0 ? Array.from({ length: tools.pool.size - 1 }, open) : [];
+  others.forEach((opening) => opening.catch(() => undefined));
+  const { pages: count, surroundings } = await open();
   const rounds = Math.max(1, Math.ceil(count / (PAGES_A_JOB * tools.pool.size)));
   const share = Math.ceil(count / (rounds * tools.pool.size));
   const jobs: Promise<readonly (PageDescription | UnreadablePage)[]>[] = [];

@@ -9,6 +9,7 @@ import {
   holdLoans,
   openActivity,
   openDummiesAhead,
+  openPractice,
   startPageWorkers,
   startTimeStamping,
   startWorkers,
@@ -88,6 +89,7 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
   const lending: Archive = { ...archive, blobs: { ...archive.blobs, lend: (sha256, use) => loans.lend(sha256, use) } };
   const factsFolder = archivePaths(folder).facts;
   const dummies = openDummiesAhead(lending, { pool, limits, tolerances, factsFolder }, onTrouble);
+  const practice = openPractice(archive, { pool, limits, tolerances, factsFolder }, onTrouble);
   const checking = {
     ...{ pool, limits, tolerances, now, activity, formatReport, factsFolder },
     onDummyRead: (partId: string) => dummies.see(partId),
@@ -120,12 +122,14 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
     nudge: () => workers?.nudge(),
     expectFile(partId) {
       if (!isChecking) return;
-      getWorkersReady(pool, limits);
-      if (partId !== null) dummies.see(partId);
+      void getWorkersReady(pool, limits);
+      if (partId === null) return;
+      dummies.see(partId);
+      practice.see(partId);
     },
     async close() {
       await workers?.close();
-      await dummies.close();
+      await Promise.all([dummies.close(), practice.close()]);
       await endAhead?.();
       await stamping?.close();
       loans.close();

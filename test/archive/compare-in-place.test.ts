@@ -60,6 +60,7 @@ async function checkCounted(
       return fails(job as Job) ? Promise.reject(new Error('lost')) : workers.run(job, options);
     },
     getReady: (job, options) => workers.getReady(job, options),
+    standing: () => workers.standing(),
     close: () => Promise.resolve(),
   };
   return { report: await checkOf(dummy, revision, { workers: counting, ...more }), jobs };

@@ -31,7 +31,13 @@ async function toolsThatFail(times: number): Promise<ReadingTools & { asked(): n
     if (mine <= times) throw new Error('the folder for rasters is gone');
     return DRAWN;
   };
-  const pool = { size: 2, run, getReady: () => undefined, close: () => Promise.resolve() };
+  const pool = {
+    size: 2,
+    run,
+    getReady: () => Promise.resolve(),
+    standing: () => ({ jobs: 0, fewestDone: 0 }),
+    close: () => Promise.resolve(),
+  };
   return {
     pool: pool as unknown as ReadingTools['pool'],
     kept: await openKeptFacts(null, 'nothing'),

@@ -89,3 +89,23 @@ test('workers that are warm see the file that is there now, not one that lay the
     ['text-changed 10 10'],
   ]);
 });
+
+test('pages at the front that were drawn and compared before are not compared once more', async () => {
+  const keptFolder = join(folder, 'kept');
+  const done: string[] = [];
+  const noting: typeof workers = {
+    ...workers,
+    run: (job, options) => {
+      const { do: what, revision } = job as { do: string; revision?: { facts?: { pageNumber: number } } };
+      if (what === 'compare') done.push(`${what} ${revision?.facts?.pageNumber}`);
+      return workers.run(job, options);
+    },
+  };
+  await checkTold(REWRITTEN, { keptFolder, workers: noting });
+  expect(done.filter((one) => one === 'compare 1')).toHaveLength(2);
+  done.length = 0;
+  const lines = ['What was seen of the meadow in summer,', 'and told on evening number 11.'];
+  const { told } = await checkTold(REWRITTEN.with(8, { ...REWRITTEN[8], lines }), { keptFolder, workers: noting });
+  expect(told.filter((one) => one.startsWith('text-changed'))).toEqual(['text-changed 9 9']);
+  expect(done).toEqual(['compare 9']);
+});

@@ -96,12 +96,17 @@ export interface SentAt {
   readonly answeredMs: number;
 }
 
-/** Sends pieces as a file by `PUT`; their hash, which goes before them, is made before the clock runs. */
+/**
+ * Sends pieces as a file by `PUT`; their hash, which goes before them, is made before the clock runs.
+ *
+ * @param bytesPerS  as fast as a line would bring them; absent: as fast as they are taken
+ */
 export async function putFile(
   { origin, sender }: Pick<Served, 'origin' | 'sender'>,
   part: string,
   kind: 'dummy' | 'revision',
   pieces: readonly Uint8Array[],
+  bytesPerS = Infinity,
 ): Promise<SentAt> {
   const url = `${origin}/api/parts/${part}/files/${kind}.pdf?kind=${kind}`;
   const hash = createHash('sha256');
@@ -113,7 +118,13 @@ export async function putFile(
   const begunMs = Date.now();
   const asking = request(url, { method: 'PUT', headers });
   const answering = once(asking, 'response') as Promise<[IncomingMessage]>;
-  for (const piece of pieces) if (!asking.write(piece)) await once(asking, 'drain');
+  let sent = 0;
+  for (const piece of pieces) {
+    if (!asking.write(piece)) await once(asking, 'drain');
+    sent += piece.length;
+    const earlyMs = (1000 * sent) / bytesPerS - (Date.now() - begunMs);
+    if (earlyMs > 1) await after(earlyMs);
+  }
   await new Promise<void>((done) => asking.end(done));
   const lastByteMs = Date.now();
   const [answer] = await answering;

@@ -11,6 +11,8 @@ import type { ToReadBehind, WasReadBehind } from './read-behind.ts';
 export interface Arrivals {
   /** So many bytes from its beginning are written of the file at a path; fewer than before: the rest was cut off. */
   wrote(path: string, bytes: number): void;
+  /** How fast the slowest file comes in of those that arrive and are worth it, in bytes a second; null: there is none. */
+  slowest(): number | null;
   /** All of it is written, and it is kept as a blob now. */
   settled(path: string, blob: { readonly sha256: string; readonly bytes: number }): void;
   /** It came to nothing; after `settled` this says nothing any more. */
@@ -28,6 +30,7 @@ export interface Arrivals {
 /** Nothing is read back. */
 export const NO_ARRIVALS: Arrivals = {
   wrote: () => undefined,
+  slowest: () => null,
   settled: () => undefined,
   forget: () => undefined,
   holds: () => Promise.resolve(false),
@@ -51,8 +54,16 @@ interface Arrived {
 
 interface Arriving {
   readonly descriptor: number;
+  readonly begunAtMs: number;
+  /** By the time it began. */
+  readonly atFirst: number;
   /** As it was last said. */
   bytes: number;
+}
+
+/** In bytes a second; of a file of which nothing more was said yet, none. */
+function rateOf({ begunAtMs, atFirst, bytes }: Arriving): number {
+  return bytes === atFirst ? Infinity : (1000 * (bytes - atFirst)) / (performance.now() - begunAtMs);
 }
 
 /** Reads behind in a thread of its own, which begins with the first file that is worth it. */
@@ -71,7 +82,7 @@ export function readArrivals(): Arrivals {
       const before = arriving.get(path);
       if (bytes >= (before?.bytes ?? 0) && bytes < (before?.bytes ?? 0) + STEP_BYTES) return;
       thread ??= startThread();
-      const file = before ?? begin(thread, path);
+      const file = before ?? begin(thread, path, bytes);
       if (file === null) return;
       const eldest = arriving.keys().next().value;
       if (before === undefined && arriving.size >= MOST_ARRIVING && eldest !== undefined) this.forget(eldest);
@@ -79,6 +90,7 @@ export function readArrivals(): Arrivals {
       arriving.set(path, file);
       thread.tell({ descriptor: file.descriptor, bytes });
     },
+    slowest: () => (arriving.size === 0 ? null : Math.min(...[...arriving.values()].map(rateOf))),
     settled(path, { sha256, bytes }) {
       const file = take(path);
       if (file === undefined || thread === null) return;
@@ -105,9 +117,10 @@ export function readArrivals(): Arrivals {
 }
 
 /** It is opened here: by the time the thread comes to it, it may bear another name. Null where that fails. */
-function begin(thread: Thread, path: string): Arriving | null {
+function begin(thread: Thread, path: string, bytes: number): Arriving | null {
   try {
-    return { descriptor: thread.take(openSync(path, 'r')), bytes: 0 };
+    const descriptor = thread.take(openSync(path, 'r'));
+    return { descriptor, begunAtMs: performance.now(), atFirst: bytes, bytes };
   } catch {
     return null;
   }

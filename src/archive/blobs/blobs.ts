@@ -65,6 +65,12 @@ export interface Blobs {
    * @throws {Refusal} as `read`
    */
   lend<T>(sha256: string, use: (path: string) => Promise<T>): Promise<T>;
+  /**
+   * The same without checking it: for what nobody will rely on.
+   *
+   * @throws {Refusal} not-found: there is no such blob
+   */
+  lendUnchecked<T>(sha256: string, use: (path: string) => Promise<T>): Promise<T>;
   /** Every blob, by its name; what else lies there is no blob. */
   list(): AsyncIterable<ListedBlob>;
 }

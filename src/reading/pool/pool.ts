@@ -34,8 +34,12 @@ export interface Pool {
   /**
    * Starts the workers that are missing, and has each worker that is free do a job once in its life, so that the next
    * jobs find it ready. Where that fails, nothing is said: the job that needs it fails with its own cause.
+   *
+   * @returns when they have done it
    */
-  getReady(job: unknown, options: { readonly timeoutMs: number }): void;
+  getReady(job: unknown, options: { readonly timeoutMs: number }): Promise<void>;
+  /** Jobs that are at work or wait, and how many the least practised of the workers that have none has done since it rested. */
+  standing(): { readonly jobs: number; readonly fewestDone: number };
   /** Ends every worker; jobs not done are refused. */
   close(): Promise<void>;
 }
@@ -53,7 +57,7 @@ const STALE_SHARE = 0.7;
 /** Starts a pool; its workers start with the first jobs. */
 export function startPool(options: PoolOptions): Pool {
   const idle: Worker[] = [];
-  const ready = new WeakSet<Worker>();
+  const ready = new WeakMap<Worker, Promise<void>>();
   const wakes = new WeakMap<Worker, () => void>();
   const all = new Set<Worker>();
   const ending = new Set<Worker>();
@@ -136,22 +140,25 @@ export function startPool(options: PoolOptions): Pool {
         next();
       });
     },
-    getReady(job, { timeoutMs }) {
+    async getReady(job, { timeoutMs }) {
       if (closed) return;
       const once = { job, timeoutMs, resolve: () => undefined, reject: () => undefined };
       for (const worker of [...idle]) {
         take(worker);
         // one that is ready only begins its rest anew
         if (ready.has(worker)) putToRest(worker);
-        else void work(worker, once);
-        ready.add(worker);
+        else ready.set(worker, work(worker, once));
       }
       while (all.size < options.size) {
         const worker = startWorker();
-        ready.add(worker);
-        void work(worker, once);
+        ready.set(worker, work(worker, once));
       }
+      await Promise.all([...all].map((worker) => ready.get(worker)));
     },
+    standing: () => ({
+      jobs: queue.length + all.size - idle.length,
+      fewestDone: Math.min(...idle.map(({ jobsAwake }) => jobsAwake)),
+    }),
     async close() {
       closed = true;
       for (const { reject } of queue.splice(0)) reject(closedRefusal());

@@ -61,6 +61,8 @@ export class Worker {
   #rested: (() => void) | null = null;
   #gone = false;
   jobs = 0;
+  /** Since it last rested: what it held was given back then, its engine's compiled code among it. */
+  jobsAwake = 0;
   residentMb = 0;
 
   constructor({ module, workerMb, niceness = 0 }: WorkerTerms, onGone: () => void) {
@@ -98,6 +100,7 @@ export class Worker {
    */
   run(id: number, job: unknown, timeoutMs: number): Promise<unknown> {
     this.jobs += 1;
+    this.jobsAwake += 1;
     return new Promise((resolve, reject) => {
       const timer = setTimeout(() => this.#stopLate(timeoutMs), timeoutMs);
       this.#waiting = { id, resolve, reject, timer };
@@ -109,6 +112,7 @@ export class Worker {
 
   /** Has an idle worker give back what it holds for jobs to come. @returns its memory afterwards, in MB */
   async rest(): Promise<number> {
+    this.jobsAwake = 0;
     await new Promise<void>((done) => {
       this.#rested = done;
       this.#child.send({ rest: true }, (error) => {

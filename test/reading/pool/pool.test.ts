@@ -114,12 +114,23 @@ describe('a pool of workers', () => {
 
   it('has every worker ready before its first job, and each only once', async () => {
     const run = poolOf({ size: 2 });
-    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
-    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    void pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    void pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
     const both = (): Promise<string[][]> => Promise.all([1, 2].map(() => run<string[]>({ ask: 'noted', ms: 200 })));
     expect(await both()).toEqual([['ready'], ['ready']]);
-    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    void pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
     expect(await both()).toEqual([['ready'], ['ready']]);
+  });
+
+  it('tells when every worker is ready, what is at work, and how long each has been in practice', async () => {
+    const run = poolOf({ size: 2, resting: { afterMs: 300, mostMb: 300, endMs: 60_000 } });
+    await pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    expect(pool?.standing()).toEqual({ jobs: 0, fewestDone: 1 });
+    const three = [1, 2, 3].map(() => run<string[]>({ ask: 'noted', ms: 100 }));
+    expect(pool?.standing()).toEqual({ jobs: 3, fewestDone: Infinity });
+    await Promise.all(three);
+    expect(pool?.standing()).toEqual({ jobs: 0, fewestDone: 2 });
+    await expect.poll(() => pool?.standing(), { interval: 50 }).toEqual({ jobs: 0, fewestDone: 0 });
   });
 
   it('has a worker ready too that took the place of one that died while it rested', async () => {
@@ -128,7 +139,7 @@ describe('a pool of workers', () => {
     process.kill(pid, 'SIGKILL');
     expect(await untilGone(pid)).toBe(true);
     await expect.poll(() => run({ ask: 'noted', ms: 0 }).catch(() => null)).toEqual([]);
-    pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
+    void pool?.getReady({ ask: 'note', what: 'ready' }, SOON);
     expect(await run({ ask: 'noted', ms: 0 })).toEqual(['ready']);
   });
 

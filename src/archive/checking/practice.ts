@@ -1,0 +1,140 @@
+import { setTimeout as after } from 'node:timers/promises';
+import { fitBookConversion } from '../../comparing/index.ts';
+import type { PageDescription } from '../../model/index.ts';
+import { Refusal } from '../../model/index.ts';
+import { RASTER_RENDERER } from '../../reading/pool/index.ts';
+import type { SentFile } from '../catalogue/index.ts';
+import { openKeptFacts } from '../kept-facts.ts';
+import type { Archive } from '../open-archive.ts';
+import type { DrawAndCompareJob } from '../page-jobs.ts';
+import { getWorkersReady } from '../page-workers.ts';
+import { knownDescription } from '../read-file.ts';
+import type { CheckingOrder } from './checking-order.ts';
+import { dummyToCompareWith } from './dummy-to-compare-with.ts';
+
+/** Workers that practise while the file is still on its way that they will check. */
+export interface Practice {
+  /** A file of a part begins to come in. */
+  see(partId: string): void;
+  /** Begins nothing further; what is under way is waited for. */
+  close(): Promise<void>;
+}
+
+/** What they practise with; without a folder for facts, nothing is known to practise on. */
+type Practising = Pick<CheckingOrder, 'pool' | 'limits' | 'tolerances' | 'factsFolder'>;
+
+/** Pages for each worker: the code that they run is compiled by then. */
+const ROUNDS = 4;
+/** Whoever has done so many jobs is in practice. */
+const ENOUGH_JOBS = 10;
+const LOOK_MS = 50;
+/** Bytes a second. What comes faster than over a line of a gigabit is there before anybody has practised. */
+const FASTEST_LINE = 150e6;
+/** A file of which nothing came in so long comes over a line on which a second is not noticed. */
+const PATIENCE_MS = 20_000;
+
+/**
+ * Opens it. A worker that has just started takes four times as long for its first page. While a file comes in, its part's
+ * dummy and the file before are there already: some of their pages are compared once more, and what that shows is thrown
+ * away. Nothing is begun while there is other work, or once the file has arrived.
+ *
+ * @param onTrouble  told of what is no refusal
+ */
+export function openPractice(
+  archive: Pick<Archive, 'blobs' | 'catalogue' | 'arrivals'>,
+  practising: Practising,
+  onTrouble: (error: unknown) => void,
+): Practice {
+  const closing = new AbortController();
+  let seen: Promise<void> | null = null;
+  return {
+    see(partId) {
+      if (closing.signal.aborted) return;
+      seen ??= practise(archive, practising, partId, closing.signal)
+        .catch((error: unknown) => {
+          if (!(error instanceof Refusal)) onTrouble(error);
+        })
+        .finally(() => (seen = null));
+    },
+    async close() {
+      closing.abort();
+      await seen;
+    },
+  };
+}
+
+async function practise(
+  archive: Pick<Archive, 'blobs' | 'catalogue' | 'arrivals'>,
+  practising: Practising,
+  partId: string,
+  signal: AbortSignal,
+): Promise<void> {
+  const { blobs, catalogue, arrivals } = archive;
+  const { pool, limits } = practising;
+  const dummy = await dummyToCompareWith(catalogue, partId);
+  const before = dummy && (await fileBefore(catalogue, partId));
+  const pairs = before ? await pairsOf(practising, dummy, before) : [];
+  if (!before || pairs.length === 0) return;
+  await getWorkersReady(pool, limits);
+  const isComing = (): boolean => (arrivals.slowest() ?? Infinity) < FASTEST_LINE;
+  for (let waited = 0; !isComing(); waited += LOOK_MS) {
+    if (signal.aborted || waited > PATIENCE_MS) return;
+    await after(LOOK_MS);
+  }
+  const compare = (job: DrawAndCompareJob): Promise<unknown> =>
+    // a page that goes wrong is told by the check that comes to it
+    pool.run(job, { timeoutMs: limits.pageMs }).catch(() => undefined);
+  await blobs.lendUnchecked(dummy.sha256, (dummyPath) =>
+    blobs.lendUnchecked(before.sha256, async (path) => {
+      while (pairs.length > 0 && isComing() && !signal.aborted) {
+        const { jobs, fewestDone } = pool.standing();
+        if (jobs > 0 || fewestDone >= ENOUGH_JOBS) return;
+        await Promise.all(
+          pairs.splice(0, pool.size).map((pair) => compare(jobOf(practising, pair, [dummyPath, path]))),
+        );
+      }
+    }),
+  );
+}
+
+/** The latest file of a part that was held against its dummy page by page. */
+async function fileBefore({ files }: Archive['catalogue'], partId: string): Promise<SentFile | null> {
+  const sent = await files.ofPart(partId);
+  return sent.findLast(({ kind, replaces, folding }) => kind !== 'dummy' && !replaces && !folding) ?? null;
+}
+
+interface PracticePair {
+  readonly dummy: PageDescription;
+  readonly revision: PageDescription;
+}
+
+/** Pages in the same place of both files, from all over the book; none where one of them was not read. */
+async function pairsOf({ pool, factsFolder }: Practising, dummy: SentFile, before: SentFile): Promise<PracticePair[]> {
+  const kept = await openKeptFacts(factsFolder, RASTER_RENDERER);
+  const ofDummy = (await knownDescription(kept, dummy.sha256)) ?? [];
+  const ofFile = (await knownDescription(kept, before.sha256)) ?? [];
+  const both = ofDummy.flatMap((page, at) => {
+    const other = ofFile[at];
+    if (other === undefined || 'unreadable' in page || 'unreadable' in other) return [];
+    return [{ dummy: page, revision: other }];
+  });
+  const wanted = ROUNDS * pool.size;
+  return both.filter(
+    (_, at) => Math.floor((at * wanted) / both.length) !== Math.floor(((at - 1) * wanted) / both.length),
+  );
+}
+
+function jobOf(
+  { tolerances, limits }: Practising,
+  { dummy, revision }: PracticePair,
+  [dummyPath, path]: readonly [string, string],
+): DrawAndCompareJob {
+  return {
+    do: 'draw-and-compare',
+    dummy: { path: dummyPath, filePage: dummy.pageNumber, page: dummy },
+    revision: { path, filePage: revision.pageNumber, page: revision },
+    bookConversion: fitBookConversion([]),
+    tolerances,
+    limits,
+  };
+}
