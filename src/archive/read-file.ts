@@ -144,8 +144,8 @@ async function readPages(
   void getWorkersReady(tools.pool, limits);
   const open = (): Promise<OpenedFile> => runJob(tools, { do: 'open', ...fileOf(file), limits });
   // By all workers at once where they have nothing to do: each of them needs it open.
-  const others = tools.pool.standing().jobs === 0 ? Array.from({ length: tools.pool.size - 1 }, open) : [];
-  others.forEach((opening) => opening.catch(() => undefined));
+  const others = tools.pool.standing().jobs === 0 ? tools.pool.size - 1 : 0;
+  for (let other = 0; other < others; other++) open().catch(() => undefined);
   const { pages: count, surroundings } = await open();
   const rounds = Math.max(1, Math.ceil(count / (PAGES_A_JOB * tools.pool.size)));
   const share = Math.ceil(count / (rounds * tools.pool.size));

@@ -153,7 +153,7 @@ export function startPool(options: PoolOptions): Pool {
         const worker = startWorker();
         ready.set(worker, work(worker, once));
       }
-      await Promise.all([...all].map((worker) => ready.get(worker)));
+      await Promise.all([...all].map((worker) => ready.get(worker) ?? Promise.resolve()));
     },
     standing: () => ({
       jobs: queue.length + all.size - idle.length,
