@@ -11,7 +11,7 @@ import type { ToReadBehind, WasReadBehind } from './read-behind.ts';
 export interface Arrivals {
   /** So many bytes from its beginning are written of the file at a path; fewer than before: the rest was cut off. */
   wrote(path: string, bytes: number): void;
-  /** How fast the slowest file comes in of those that arrive and are worth it, in bytes a second; null: there is none. */
+  /** How fast the slowest file comes in of those that come and are worth it, in bytes a second; null: there is none. */
   slowest(): number | null;
   /** All of it is written, and it is kept as a blob now. */
   settled(path: string, blob: { readonly sha256: string; readonly bytes: number }): void;
@@ -43,6 +43,8 @@ const STEP_BYTES = 4 * 2 ** 20;
 /** Whoever lends it later reads it again. */
 const FRESH_MS = 120_000;
 const MOST_KEPT = 8;
+/** A file of which nothing more came for so long has stopped on its way. */
+const STOPPED_MS = 15_000;
 /** Open at a time: uploads that stopped on their way may lie there for weeks. */
 const MOST_ARRIVING = 32;
 
@@ -57,8 +59,9 @@ interface Arriving {
   readonly begunAtMs: number;
   /** By the time it began. */
   readonly atFirst: number;
-  /** As it was last said. */
+  /** As it was last said, and when. */
   bytes: number;
+  saidAtMs: number;
 }
 
 /** In bytes a second; of a file of which nothing more was said yet, none. */
@@ -86,11 +89,14 @@ export function readArrivals(): Arrivals {
       if (file === null) return;
       const eldest = arriving.keys().next().value;
       if (before === undefined && arriving.size >= MOST_ARRIVING && eldest !== undefined) this.forget(eldest);
-      file.bytes = bytes;
+      [file.bytes, file.saidAtMs] = [bytes, performance.now()];
       arriving.set(path, file);
       thread.tell({ descriptor: file.descriptor, bytes });
     },
-    slowest: () => (arriving.size === 0 ? null : Math.min(...[...arriving.values()].map(rateOf))),
+    slowest() {
+      const coming = [...arriving.values()].filter(({ saidAtMs }) => performance.now() - saidAtMs < STOPPED_MS);
+      return coming.length === 0 ? null : Math.min(...coming.map(rateOf));
+    },
     settled(path, { sha256, bytes }) {
       const file = take(path);
       if (file === undefined || thread === null) return;
@@ -120,7 +126,8 @@ export function readArrivals(): Arrivals {
 function begin(thread: Thread, path: string, bytes: number): Arriving | null {
   try {
     const descriptor = thread.take(openSync(path, 'r'));
-    return { descriptor, begunAtMs: performance.now(), atFirst: bytes, bytes };
+    const now = performance.now();
+    return { descriptor, begunAtMs: now, atFirst: bytes, bytes, saidAtMs: now };
   } catch {
     return null;
   }

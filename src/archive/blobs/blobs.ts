@@ -60,7 +60,8 @@ export interface Blobs {
    */
   readRange(sha256: string, range: ByteRange): AsyncIterable<Uint8Array>;
   /**
-   * Lends a blob as a file on this machine, to be read only, for as long as `use` runs; checked before.
+   * Lends a blob as a file on this machine, to be read only, for as long as `use` runs; checked before, one that has just
+   * arrived while it did.
    *
    * @throws {Refusal} as `read`
    */

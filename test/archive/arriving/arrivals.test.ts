@@ -1,6 +1,6 @@
 import { chmodSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { readArrivals, type Arrivals } from '../../../src/archive/arriving/arrivals.ts';
 import { openBlobFolder } from '../../../src/archive/blobs/index.ts';
 import type { Blobs } from '../../../src/archive/index.ts';
@@ -74,6 +74,24 @@ describe('a blob that was read back while it arrived', () => {
     expect(await arrivals.holds(sha256Of(other), pathOf(sha256Of(other)))).toBe(false);
     await blobs.put(pieces('kurz'));
     expect(await arrivals.holds(sha256Of('kurz'), pathOf(sha256Of('kurz')))).toBe(false);
+  });
+
+  it('is told to come as fast as it does, as long as it does', async () => {
+    const { arrivals } = await opened();
+    const path = join(scratchFolder(), 'coming');
+    writeFileSync(path, BYTES);
+    vi.useFakeTimers({ toFake: ['performance'] });
+    onTestFinished(() => void vi.useRealTimers());
+    expect(arrivals.slowest()).toBe(null);
+    arrivals.wrote(path, 4_200_000);
+    expect(arrivals.slowest()).toBe(Infinity);
+    vi.advanceTimersByTime(2000);
+    arrivals.wrote(path, 8_400_000);
+    expect(arrivals.slowest()).toBeGreaterThan(1.9e6);
+    expect(arrivals.slowest()).toBeLessThan(2.2e6);
+    vi.advanceTimersByTime(20_000);
+    expect(arrivals.slowest()).toBe(null);
+    arrivals.forget(path);
   });
 
   it('is read again where the thread that read behind is gone', async () => {
