@@ -167,6 +167,15 @@ describe('reading', () => {
     expect(given).toEqual([]);
   });
 
+  it('lends a blob unchecked to whoever asks for that, spoiled or not, and refused where there is none', async () => {
+    const { blobs, pathOf } = await opened();
+    await blobs.put(pieces('the whole book'));
+    spoil(pathOf(HELLO), 'spoiled');
+    expect(await blobs.lendUnchecked(HELLO, (path) => Promise.resolve(readFileSync(path, 'utf8')))).toBe('spoiled');
+    const none = blobs.lendUnchecked(sha256Of('none'), (path) => Promise.resolve(path));
+    expect(await laterRefusalOf(none)).toMatchObject({ kind: 'not-found' });
+  });
+
   it('lends a blob as a file, and refuses to where it has changed', async () => {
     const { blobs, pathOf } = await opened();
     await blobs.put(pieces('the whole book'));
