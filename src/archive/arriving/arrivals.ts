@@ -154,7 +154,10 @@ interface Thread {
 function startThread(): Thread {
   const asked = new Map<number, (file: ArrivedFile | null) => void>();
   const open = new Set<number>();
-  const worker = new Worker(new URL('./read-behind.ts', import.meta.url));
+  const worker = new Worker(new URL('./read-behind.ts', import.meta.url), {
+    // descriptors are opened here and closed there
+    trackUnmanagedFds: false,
+  });
   let [lastId, isGone] = [0, false];
   const answer = (id: number, file: ArrivedFile | null): void => {
     asked.get(id)?.(file);

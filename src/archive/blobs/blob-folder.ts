@@ -48,11 +48,7 @@ export function blobsIn(folder: string, arrivals: Arrivals = NO_ARRIVALS): Blobs
       if (!(await arrivals.holds(sha256, path))) await readToTheEnd(readChecked(path, sha256));
       return use(path);
     },
-    async lendUnchecked(sha256, use) {
-      const path = pathOf(sha256);
-      if ((await sizeOf(path)) === null) throw new Refusal('not-found', { what: `blob ${sha256}` });
-      return use(path);
-    },
+    lendUnchecked: async (sha256, use) => use(await there(pathOf(sha256), sha256)),
     list: () => list(folder),
   };
 }
@@ -142,6 +138,12 @@ async function sizeOf(path: string): Promise<number | null> {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
     throw error;
   }
+}
+
+/** The path of a blob that is there. */
+async function there(path: string, sha256: string): Promise<string> {
+  if ((await sizeOf(path)) === null) throw new Refusal('not-found', { what: `blob ${sha256}` });
+  return path;
 }
 
 async function* readRange(path: string, sha256: string, { first, last }: ByteRange): AsyncGenerator<Uint8Array> {
