@@ -50,7 +50,6 @@ const MOST_ARRIVING = 32;
 
 interface Arrived {
   readonly read: Promise<ArrivedFile | null>;
-  readonly bytes: number;
   readonly atMs: number;
 }
 
@@ -100,7 +99,7 @@ export function readArrivals(): Arrivals {
     settled(path, { sha256, bytes }) {
       const file = take(path);
       if (file === undefined || thread === null) return;
-      keep(arrived, sha256, { read: thread.ask(file.descriptor, bytes), bytes, atMs: performance.now() });
+      keep(arrived, sha256, { read: thread.ask(file.descriptor, bytes), atMs: performance.now() });
     },
     forget(path) {
       const file = take(path);

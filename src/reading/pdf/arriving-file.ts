@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto';
 import type { Hash } from 'node:crypto';
 import { closeSync, fstatSync, readSync } from 'node:fs';
+import { ReadInPlaces } from './read-in-places.ts';
 import { LEAST_CUT } from './skim-file.ts';
 import { ObjectSkimmer } from './skim-object.ts';
-import type { Skimmable } from './skim-object.ts';
 
 /** Where data of a stream lie in a file, as they are coded there, and what they hash to. */
 export interface HashedData {
@@ -24,7 +24,6 @@ export interface ArrivedFile {
   readonly data: readonly HashedData[];
 }
 
-const WINDOW_BYTES = 2 ** 18;
 /** Hashed while they are in the processor's cache still. */
 const HASHED_BYTES = 2 ** 19;
 /** What is not in order after so many further bytes will not come to be: nothing of it need be tried again. */
@@ -113,23 +112,13 @@ function beginning(descriptor: number): SoFar {
 }
 
 /** As much of a file as is there. */
-class There implements Skimmable {
+class There extends ReadInPlaces {
   bytes = 0;
   readonly #descriptor: number;
-  #window: Buffer = Buffer.alloc(0);
-  #windowAt = 0;
 
   constructor(descriptor: number) {
+    super();
     this.#descriptor = descriptor;
-  }
-
-  byte(at: number): number {
-    const within = at - this.#windowAt;
-    if (within >= 0 && within < this.#window.length) return this.#window[within]!;
-    if (at >= this.bytes) return -1;
-    this.#windowAt = at;
-    this.#window = this.read(at, WINDOW_BYTES);
-    return this.#window[0] ?? -1;
   }
 
   read(at: number, length: number): Buffer {
@@ -141,13 +130,5 @@ class There implements Skimmable {
       filled += got;
     }
     return wanted.subarray(0, filled);
-  }
-
-  find(text: string, from: number): number {
-    for (let at = from; at < this.bytes; at += PATIENCE_BYTES) {
-      const found = this.read(at, PATIENCE_BYTES + text.length).indexOf(text, 0, 'latin1');
-      if (found !== -1) return at + found;
-    }
-    return -1;
   }
 }

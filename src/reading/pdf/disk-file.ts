@@ -2,23 +2,21 @@ import { createHash } from 'node:crypto';
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { basename } from 'node:path';
 import { Refusal } from '../../model/index.ts';
+import { CHUNK_BYTES, ReadInPlaces } from './read-in-places.ts';
 
-const WINDOW_BYTES = 2 ** 18;
-const CHUNK_BYTES = 16 * 2 ** 20;
 /** Hashed while they are in the processor's cache still. */
 const HASHED_BYTES = 2 ** 19;
 
 /** A file on disk of which single places are read. It must not change while it is open; where it does, reading is refused. */
-export class DiskFile {
+export class DiskFile extends ReadInPlaces {
   readonly bytes: number;
   readonly #name: string;
   readonly #changedMs: number;
   #descriptor: number | null;
-  #window: Buffer = Buffer.alloc(0);
-  #windowAt = 0;
 
   /** @throws {Error} of the disk: no such file, a folder */
   constructor(path: string) {
+    super();
     this.#name = basename(path);
     this.#descriptor = openSync(path, 'r');
     const { size, mtimeMs } = fstatSync(this.#descriptor);
@@ -52,25 +50,6 @@ export class DiskFile {
     }
   }
 
-  /** One byte, or -1 behind the end; those around it are read with it. */
-  byte(at: number): number {
-    const within = at - this.#windowAt;
-    if (within >= 0 && within < this.#window.length) return this.#window[within]!;
-    if (at >= this.bytes) return -1;
-    this.#windowAt = at;
-    this.#window = this.read(at, WINDOW_BYTES);
-    return this.#window[0]!;
-  }
-
-  /** Where a text next stands from a place on, or -1. */
-  find(text: string, from: number): number {
-    for (let at = from; at < this.bytes; at += CHUNK_BYTES) {
-      const found = this.read(at, CHUNK_BYTES + text.length).indexOf(text, 0, 'latin1');
-      if (found !== -1) return at + found;
-    }
-    return -1;
-  }
-
   /**
    * SHA-256 of some bytes, which are not kept.
    *
@@ -91,6 +70,6 @@ export class DiskFile {
   close(): void {
     if (this.#descriptor !== null) closeSync(this.#descriptor);
     this.#descriptor = null;
-    this.#window = Buffer.alloc(0);
+    this.forget();
   }
 }

@@ -1,3 +1,5 @@
+import type { ReadInPlaces } from './read-in-places.ts';
+
 /** Data of a stream that stay on disk. */
 export interface OnDisk {
   readonly at: number;
@@ -27,20 +29,9 @@ const BETWEEN = new Set(['xref', 'trailer', 'startxref', 'n', 'f']);
 const LONGEST_WORD = 128;
 const INTEGER = /^\d{1,15}$/;
 
-/** What is walked through: a file, or as much of it as is there. */
-export interface Skimmable {
-  readonly bytes: number;
-  /** One byte, or -1 behind the end. */
-  byte(at: number): number;
-  /** Bytes from a place on; fewer at the end. */
-  read(at: number, length: number): Buffer;
-  /** Where a text next stands from a place on, or -1. */
-  find(text: string, from: number): number;
-}
-
 /** Walks through a file's objects from its beginning; stops at the first thing that is out of order. */
 export class ObjectSkimmer {
-  readonly #file: Skimmable;
+  readonly #file: ReadInPlaces;
   /** Objects that are a number and nothing else, as they were last met, by number and generation. */
   readonly #numbers = new Map<string, number>();
   #at = 0;
@@ -48,7 +39,7 @@ export class ObjectSkimmer {
   #budget: number;
 
   /** @param mostSearched  bytes that searching ahead for lengths may cost in all */
-  constructor(file: Skimmable, mostSearched = file.bytes * 4) {
+  constructor(file: ReadInPlaces, mostSearched = file.bytes * 4) {
     this.#file = file;
     this.#budget = mostSearched;
   }
