@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { CheckRequest, DescribedFile, Progress } from './check-request.ts';
-import type { ComparedInPlace } from './compare-in-place.ts';
+import type { FoundInPlace } from './compare-in-place.ts';
 import type { KnownPage } from './known-page.ts';
 import type { ReadingTools } from './read-file.ts';
 
@@ -20,10 +20,10 @@ export interface Check {
 /** Pages of both files as far as they are known; drawn ones take the place of described ones as they come. */
 export type Pages = Readonly<Record<Side, readonly KnownPage[]>>;
 
-/** The pages, and those that were compared before they were paired. */
+/** The pages, and what was found before they were paired. */
 export interface Drawn {
   readonly pages: Pages;
-  readonly inPlace: ReadonlyMap<number, ComparedInPlace>;
+  readonly inPlace: FoundInPlace;
 }
 
 /** Where a page's raster is left for other workers. */

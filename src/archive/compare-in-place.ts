@@ -1,3 +1,4 @@
+import { setImmediate as afterOthers } from 'node:timers/promises';
 import type { ColourMap, PageComparison, PageView } from '../comparing/index.ts';
 import { fitBookConversion, learningOrder, learningPairs, pairPages } from '../comparing/index.ts';
 import type { PageFacts, Tolerances } from '../model/index.ts';
@@ -30,6 +31,21 @@ export interface InPlaceOrder {
   /** Draws and compares a page of both files in one go; null where that cannot be done, or need not. */
   readonly drawAndCompare: (pageNumber: number, conversion: ColourMap) => Promise<PagesCompared | null>;
   readonly onDrawn: (pageNumber: number) => void;
+  /** Whether nothing is left to draw of a page of either file. */
+  readonly isKnown: (pageNumber: number) => boolean;
+}
+
+/** What was found before the pages were paired; whoever pairs them has to see whether it holds. */
+export interface FoundInPlace {
+  /** By page. */
+  readonly compared: ReadonlyMap<number, ComparedInPlace>;
+  readonly learned: LearnedConversion | null;
+}
+
+/** A conversion and what it was learned from. */
+export interface LearnedConversion {
+  readonly conversion: ColourMap;
+  readonly from: readonly SignaturePair[];
 }
 
 /** Of the pages that are looked at first so many have to show the same in the same place. */
@@ -40,33 +56,31 @@ const MOSTLY = 0.75;
  * place as soon as both are drawn: rasters need not lie on disk until all are, which would take a tenth of the time. First
  * those are drawn that the book's conversion is learned from; where these do not stand in the same places, or the book is
  * no longer than that, pages are drawn apart from their likes.
- *
- * @returns what was compared, by page; whoever pairs the pages afterwards has to see whether it holds
  */
-export async function compareInPlace(order: InPlaceOrder): Promise<ReadonlyMap<number, ComparedInPlace>> {
+export async function compareInPlace(order: InPlaceOrder): Promise<FoundInPlace> {
   const { pages, drawApart, drawAndCompare, onDrawn } = order;
   const learned = await learnInPlace(order);
   const compared = new Map<number, ComparedInPlace>();
-  await Promise.all(
-    order.inPlace.map(async (pageNumber) => {
-      const isLeft = [pages.dummy, pages.revision].some((side) => !isDrawn(side[pageNumber - 1]));
-      if (learned === null || !isLeft || !learned.isExpected(pageNumber)) return drawApart(pageNumber);
-      const { conversion } = learned;
-      const drawn = await drawAndCompare(pageNumber, conversion);
-      if (drawn === null) return drawApart(pageNumber);
-      pages.dummy[pageNumber - 1] = drawn.dummy;
-      pages.revision[pageNumber - 1] = drawn.revision;
-      compared.set(pageNumber, { conversion, comparison: drawn.comparison });
-      onDrawn(pageNumber);
-    }),
-  );
-  return compared;
+  const look = async (pageNumber: number): Promise<void> => {
+    const isLeft = [pages.dummy, pages.revision].some((side) => !isDrawn(side[pageNumber - 1]));
+    if (learned === null || !isLeft || !learned.isExpected(pageNumber)) return drawApart(pageNumber);
+    const { conversion } = learned;
+    const drawn = await drawAndCompare(pageNumber, conversion);
+    if (drawn === null) return drawApart(pageNumber);
+    pages.dummy[pageNumber - 1] = drawn.dummy;
+    pages.revision[pageNumber - 1] = drawn.revision;
+    compared.set(pageNumber, { conversion, comparison: drawn.comparison });
+    onDrawn(pageNumber);
+  };
+  const { known = [], fresh = [] } = Object.groupBy(order.inPlace, (page) => (order.isKnown(page) ? 'known' : 'fresh'));
+  // workers have their pages before this process is busy with what is known of the others
+  const lookAtKnown = (): Promise<unknown> => Promise.all(known.map(look));
+  await Promise.all([...fresh.map(look), afterOthers().then(lookAtKnown)]);
+  return { compared, learned };
 }
 
-/** What the pages that are looked at first say of the others. */
-interface Learned {
-  /** As it will be learned if all pages are in their places. */
-  readonly conversion: ColourMap;
+/** What the pages that are looked at first say of the others; the conversion is the book's if all are in their places. */
+interface Learned extends LearnedConversion {
   /** Whether the nearest pages on either side that were looked at are in their places. */
   readonly isExpected: (pageNumber: number) => boolean;
 }
@@ -90,7 +104,8 @@ async function learnInPlace({ inPlace, pages, tolerances, drawApart }: InPlaceOr
     const [before, after] = [shown.findLast((page) => page < pageNumber), shown.find((page) => page > pageNumber)];
     return [before, after].every((page) => page === undefined || placed.has(page));
   };
-  return { conversion: fitBookConversion(pairs.map(signaturesOf)), isExpected };
+  const from = pairs.map(signaturesOf);
+  return { conversion: fitBookConversion(from), from, isExpected };
 }
 
 /** Pages that were looked at, ascending: which are in their places, and which of these will be compared. */
@@ -124,6 +139,9 @@ export function isToBeCompared({ by, emptied, turnedDeg }: DrawnPair['pair']): b
 }
 
 /** What a book's conversion is learned from. */
-export function signaturesOf({ dummy, revision }: { readonly dummy: PageFacts; readonly revision: PageFacts }) {
+export type SignaturePair = Readonly<Record<'dummy' | 'revision', PageFacts['signature']>>;
+
+/** What two pages say of it. */
+export function signaturesOf({ dummy, revision }: Readonly<Record<keyof SignaturePair, PageFacts>>): SignaturePair {
   return { dummy: dummy.signature, revision: revision.signature };
 }

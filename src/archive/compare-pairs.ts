@@ -3,7 +3,7 @@ import { fitBookConversion, learningPairs } from '../comparing/index.ts';
 import type { Finding } from '../model/index.ts';
 import type { Check, Covers, Drawn, Side } from './check-under-way.ts';
 import { counter, rasterPathOf } from './check-under-way.ts';
-import type { ComparedInPlace } from './compare-in-place.ts';
+import type { ComparedInPlace, LearnedConversion } from './compare-in-place.ts';
 import { isToBeCompared, signaturesOf } from './compare-in-place.ts';
 import { earlierConversions, saySame } from './earlier-conversions.ts';
 import type { DrawnPair } from './first-look.ts';
@@ -42,13 +42,13 @@ export async function comparePairs(
   });
   // in the book's order, so that whoever watches reads of its first pages first
   todo.sort((one, other) => one.pair.revisionPage - other.pair.revisionPage);
-  const conversions = await conversionsOf(check, todo);
+  const conversions = await conversionsOf(check, todo, inPlace.learned);
   const count = counter(request, 'comparing');
   count.add(0, todo.length);
   const results = new Map<number, PageComparison>();
   await Promise.all(
     todo.map(async ({ pair, dummy, revision }) => {
-      const early = pair.dummyPage === pair.revisionPage ? inPlace.get(pair.revisionPage) : undefined;
+      const early = pair.dummyPage === pair.revisionPage ? inPlace.compared.get(pair.revisionPage) : undefined;
       const comparison = await compareOne(check, { pair, dummy, revision }, conversions, early);
       results.set(pair.revisionPage, comparison);
       request.onFindings?.(comparison.findings);
@@ -68,9 +68,20 @@ interface Conversions {
   readonly isAlike: (other: ColourMap) => boolean;
 }
 
-async function conversionsOf({ request, tools, files }: Check, pairs: readonly DrawnPair[]): Promise<Conversions> {
+/** @param learned  before the pages were paired; the same if it was from the same ones */
+async function conversionsOf(
+  { request, tools, files }: Check,
+  pairs: readonly DrawnPair[],
+  learned: LearnedConversion | null,
+): Promise<Conversions> {
   const placed = pairs.map((pair) => ({ ...pair, revisionPage: pair.pair.revisionPage }));
-  const fresh = fitBookConversion(learningPairs(placed).map(signaturesOf));
+  const from = learningPairs(placed).map(signaturesOf);
+  const isLearned =
+    from.length === learned?.from.length &&
+    from.every(
+      ({ dummy, revision }, at) => dummy === learned.from[at]!.dummy && revision === learned.from[at]!.revision,
+    );
+  const fresh = isLearned ? learned.conversion : fitBookConversion(from);
   const learnedOf = { dummy: files.dummy.identity.sha256, tolerances: request.tolerances };
   const signatures = pairs.map(({ dummy }) => dummy.signature);
   const known = new Map<ColourMap, boolean>();

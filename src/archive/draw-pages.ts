@@ -10,7 +10,7 @@ import { FIRST_PAGES, lookFirst } from './first-look.ts';
 import type { KnownPage } from './known-page.ts';
 import { isDrawn } from './known-page.ts';
 import type { PageToDraw } from './page-jobs.ts';
-import { drawFacts, keepDrawn, knownFacts, runJob } from './read-file.ts';
+import { drawFacts, hasKnownFacts, keepDrawn, knownFacts, runJob } from './read-file.ts';
 
 /** @param fresh  the pages that had to be drawn; what the others show was compared before, or is at once */
 function lookAtFront(check: Check, pages: Pages, fresh: Readonly<Record<Side, ReadonlySet<number>>>): void {
@@ -68,6 +68,7 @@ export async function drawWhatIsNeeded(check: Check): Promise<Drawn> {
       },
       drawAndCompare: (pageNumber, conversion) => drawAndCompare(check, pages, pageNumber, conversion),
       onDrawn: () => count.add(SIDES.length, jobs.length),
+      isKnown: (pageNumber) => SIDES.every((side) => isKnownOf(check, pages, side, pageNumber)),
     }),
     front,
     ...jobs.filter(({ pageNumber }) => !both.has(pageNumber)).map(draw),
@@ -105,6 +106,13 @@ async function drawOne(
   const known = ahead ?? (await knownFacts(tools, files[side], page, ppi));
   pages[side][pageNumber - 1] = known ?? (await drawFacts(tools, files[side], page, { ppi, rasterPath, shelf }));
   return known === null;
+}
+
+/** Whether nothing is to be drawn of a page, be it that it cannot be read. */
+function isKnownOf({ request, tools, files }: Check, pages: Pages, side: Side, pageNumber: number): boolean {
+  const page = pages[side][pageNumber - 1]!;
+  if ('unreadable' in page || isDrawn(page)) return true;
+  return hasKnownFacts(tools, files[side], page, request.tolerances.analysisPpi);
 }
 
 /** Pages of sheets are partly drawn already, and their pictures wait on a shelf. */

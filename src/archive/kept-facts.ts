@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { mkdir, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
@@ -8,6 +8,8 @@ import { deserialize, serialize } from 'node:v8';
 export interface KeptFacts {
   /** What was kept under these terms, or null. */
   read<T>(kind: string, terms: readonly unknown[]): Promise<T | null>;
+  /** Whether something lies there under these terms; reading it may still give nothing. */
+  has(kind: string, terms: readonly unknown[]): boolean;
   /** Keeps a value; a failure to write only costs time later. */
   write(kind: string, terms: readonly unknown[], value: unknown): Promise<void>;
 }
@@ -15,7 +17,7 @@ export interface KeptFacts {
 /** Raise it when facts or comparisons come out differently than before, so that old ones are not taken for new. */
 const EDITION = 'witnessleaf-facts/8';
 
-const NOTHING: KeptFacts = { read: () => Promise.resolve(null), write: () => Promise.resolve() };
+const NOTHING: KeptFacts = { read: () => Promise.resolve(null), has: () => false, write: () => Promise.resolve() };
 
 /**
  * Opens the folder, made where it is not there.
@@ -33,6 +35,7 @@ export async function openKeptFacts(folder: string | null, renderer: string): Pr
   return {
     // At once: read beside the loop, each of these small files would cost thrice as much of its time.
     read: <T>(kind: string, terms: readonly unknown[]) => Promise.resolve(readAt(pathOf(kind, terms)) as T | null),
+    has: (kind, terms) => existsSync(pathOf(kind, terms)),
     async write(kind, terms, value) {
       const path = pathOf(kind, terms);
       const passing = `${path}.${process.pid}.part`;

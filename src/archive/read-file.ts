@@ -236,6 +236,16 @@ export async function knownFacts(
   return known === null ? null : { ...page, ...known };
 }
 
+/** Whether `knownFacts` has most likely something to give, without reading it. */
+export function hasKnownFacts(
+  { kept }: ReadingTools,
+  file: DescribedFile,
+  page: PageDescription,
+  ppi: number,
+): boolean {
+  return kept.has('drawn', drawnTerms(file, page, ppi));
+}
+
 /** Keeps what was seen of a page that was drawn in another way than by `drawFacts`. */
 export async function keepDrawn(
   { kept }: ReadingTools,

@@ -1,9 +1,10 @@
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { compareInPlace } from '../../src/archive/compare-in-place.ts';
 import { startPageWorkers } from '../../src/archive/index.ts';
 import type { CheckRequest } from '../../src/archive/index.ts';
-import { DEFAULT_LIMITS } from '../../src/model/index.ts';
+import { DEFAULT_LIMITS, DEFAULT_TOLERANCES } from '../../src/model/index.ts';
 import type { Finding, Report } from '../../src/model/index.ts';
 import { checkOf } from './check-of.ts';
 import { scratchFolder, writeBook } from './small-book.ts';
@@ -142,4 +143,34 @@ test('what was seen in place is kept: the next check of the same pages draws and
     undefined,
     undefined,
   ]);
+});
+
+test('pages of which something has to be drawn are begun before those of which all is known is looked up', async () => {
+  const begun: number[] = [];
+  const known = new Set([1, 2, 4, 5]);
+  await compareInPlace({
+    inPlace: [1, 2, 3, 4, 5, 6],
+    pages: { dummy: [], revision: [] },
+    tolerances: DEFAULT_TOLERANCES,
+    drawApart: async (page) => {
+      begun.push(page);
+      // known pages come back at once, and still do not go before
+      if (!known.has(page)) await new Promise((later) => setTimeout(later, 20));
+    },
+    drawAndCompare: () => Promise.resolve(null),
+    onDrawn: () => undefined,
+    isKnown: (page) => known.has(page),
+  });
+  expect(begun).toEqual([3, 6, 1, 2, 4, 5]);
+});
+
+test('where two pages of a long book changed that was checked before, workers draw and compare these two and no others', async () => {
+  const keptFolder = join(folder, 'kept-revision');
+  await checkCounted(REWRITTEN, { keptFolder });
+  const { report, jobs } = await checkCounted(FAULTY, { keptFolder });
+  const unkept = await checkCounted(FAULTY);
+  expect(report).toEqual(unkept.report);
+  expect((jobs.draw ?? 0) + (jobs['draw-and-compare'] ?? 0)).toBe(2);
+  // page 13 is one that the conversion is learned from, and is drawn apart from its like
+  expect(jobs).toMatchObject({ draw: 1, 'draw-and-compare': 1, compare: 1 });
 });
