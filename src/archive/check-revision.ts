@@ -26,7 +26,7 @@ export async function checkRevision(given: CheckRequest): Promise<CheckedRevisio
   const { tools, scratch, close } = await openBench(request);
   try {
     const check = { request, tools, scratch, files: await describeBoth(request, tools) };
-    const report = await makeReport(check);
+    const report = await reportOn(check);
     const { files } = check;
     const drawPage = (side: Side, pageNumber: number, ppi: number): Promise<PageRaster> =>
       drawSource(tools, files[side].sourceOf(pageNumber), ppi);
@@ -55,7 +55,8 @@ async function describeBoth(
   return { dummy, revision };
 }
 
-async function makeReport(check: Check): Promise<ReturnType<typeof assembleReport>> {
+/** The report on two files that are described: what must be seen is drawn, pages are paired, and each pair compared. */
+export async function reportOn(check: Check): Promise<ReturnType<typeof assembleReport>> {
   const { request, files } = check;
   const { pages, inPlace } = await drawWhatIsNeeded(check);
   const pairing = pairPages(

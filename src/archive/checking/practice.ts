@@ -5,14 +5,16 @@ import { Refusal } from '../../model/index.ts';
 import { RASTER_RENDERER } from '../../reading/pool/index.ts';
 import type { SentFile } from '../catalogue/index.ts';
 import { openKeptFacts } from '../kept-facts.ts';
+import type { KeptFacts } from '../kept-facts.ts';
 import type { Archive } from '../open-archive.ts';
-import type { DrawAndCompareJob } from '../page-jobs.ts';
+import type { DescribeJob, DrawAndCompareJob } from '../page-jobs.ts';
 import { getWorkersReady } from '../page-workers.ts';
 import { knownDescription } from '../read-file.ts';
+import { checkOnceMore } from './check-once-more.ts';
 import type { CheckingOrder } from './checking-order.ts';
 import { dummyToCompareWith } from './dummy-to-compare-with.ts';
 
-/** Workers that practise while the file is still on its way that they will check. */
+/** Workers, and the service itself, that practise while the file is still on its way that they will check. */
 export interface Practice {
   /** A file of a part begins to come in. */
   see(partId: string): void;
@@ -23,10 +25,14 @@ export interface Practice {
 /** What they practise with; without a folder for facts, nothing is known to practise on. */
 type Practising = Pick<CheckingOrder, 'pool' | 'limits' | 'tolerances' | 'factsFolder'>;
 
-/** Pages for each worker: the code that they run is compiled by then. */
-const ROUNDS = 4;
+/** Pages for each worker to draw and compare: the code that they run is compiled by then. */
+const ROUNDS = 20;
+/** Pages for each worker to describe. */
+const DESCRIBED = 80;
+/** The service checks by what is known as often as this, beside the first rounds: longer, it would hold up its loop for nothing. */
+const OWN_ROUNDS = 2;
 /** Whoever has done so many jobs is in practice. */
-const ENOUGH_JOBS = 10;
+const ENOUGH_JOBS = 40;
 const LOOK_MS = 50;
 /** Bytes a second. What comes faster than over a line of a gigabit is there before anybody has practised. */
 const FASTEST_LINE = 150e6;
@@ -35,8 +41,9 @@ const PATIENCE_MS = 20_000;
 
 /**
  * Opens it. A worker that has just started takes four times as long for its first page. While a file comes in, its part's
- * dummy and the file before are there already: some of their pages are compared once more, and what that shows is thrown
- * away. Nothing is begun while there is other work, or once the file has arrived.
+ * dummy and the file before are there already: some of their pages are read and compared once more, the two are checked by
+ * what is known of them, and what that shows is thrown away. Nothing is begun while there is other work, or once the file
+ * has arrived.
  *
  * @param onTrouble  told of what is no refusal
  */
@@ -73,25 +80,31 @@ async function practise(
   const { pool, limits } = practising;
   const dummy = await dummyToCompareWith(catalogue, partId);
   const before = dummy && (await fileBefore(catalogue, partId));
-  const pairs = before ? await pairsOf(practising, dummy, before) : [];
-  if (!before || pairs.length === 0) return;
+  if (!before) return;
+  const kept = await openKeptFacts(practising.factsFolder, RASTER_RENDERER);
+  const pairs = await pairsOf(pool, kept, [dummy, before]);
+  if (pairs.length === 0) return;
   await getWorkersReady(pool, limits);
   const isComing = (): boolean => (arrivals.slowest() ?? Infinity) < FASTEST_LINE;
   for (let waited = 0; !isComing(); waited += LOOK_MS) {
     if (signal.aborted || waited > PATIENCE_MS) return;
     await after(LOOK_MS);
   }
-  const compare = (job: DrawAndCompareJob): Promise<unknown> =>
+  const work = (job: DescribeJob | DrawAndCompareJob): Promise<unknown> =>
     // a page that goes wrong is told by the check that comes to it
     pool.run(job, { timeoutMs: limits.pageMs }).catch(() => undefined);
   await blobs.lendUnchecked(dummy.sha256, (dummyPath) =>
     blobs.lendUnchecked(before.sha256, async (path) => {
-      while (pairs.length > 0 && isComing() && !signal.aborted) {
-        const { jobs, fewestDone } = pool.standing();
-        if (jobs > 0 || fewestDone >= ENOUGH_JOBS) return;
-        await Promise.all(
-          pairs.splice(0, pool.size).map((pair) => compare(jobOf(practising, pair, [dummyPath, path]))),
-        );
+      const rounds: (DescribeJob | DrawAndCompareJob)[][] = [describeJobs(practising, pairs, path)];
+      while (pairs.length > 0) {
+        rounds.push(pairs.splice(0, pool.size).map((pair) => compareJob(practising, pair, [dummyPath, path])));
+      }
+      for (const [round, jobs] of rounds.entries()) {
+        const { jobs: others, fewestDone } = pool.standing();
+        if (!isComing() || signal.aborted || others > 0 || fewestDone >= ENOUGH_JOBS) return;
+        const working = jobs.map(work);
+        if (round < OWN_ROUNDS) await checkOnceMore(practising, kept, [dummy, before]);
+        await Promise.all(working);
       }
     }),
   );
@@ -109,8 +122,11 @@ interface PracticePair {
 }
 
 /** Pages in the same place of both files, from all over the book; none where one of them was not read. */
-async function pairsOf({ pool, factsFolder }: Practising, dummy: SentFile, before: SentFile): Promise<PracticePair[]> {
-  const kept = await openKeptFacts(factsFolder, RASTER_RENDERER);
+async function pairsOf(
+  pool: Practising['pool'],
+  kept: KeptFacts,
+  [dummy, before]: readonly [SentFile, SentFile],
+): Promise<PracticePair[]> {
   const ofDummy = (await knownDescription(kept, dummy.sha256)) ?? [];
   const ofFile = (await knownDescription(kept, before.sha256)) ?? [];
   const both = ofDummy.flatMap((page, at) => {
@@ -124,7 +140,16 @@ async function pairsOf({ pool, factsFolder }: Practising, dummy: SentFile, befor
   );
 }
 
-function jobOf(
+/** The first pages of the file before, as many for each worker. */
+function describeJobs({ pool, limits }: Practising, pairs: readonly PracticePair[], path: string): DescribeJob[] {
+  const last = pairs.at(-1)?.revision.pageNumber ?? 0;
+  const each = Math.min(DESCRIBED, Math.ceil(last / pool.size));
+  return Array.from({ length: pool.size }, (_, worker) => worker * each + 1)
+    .filter((first) => first <= last)
+    .map((first) => ({ do: 'describe', path, first, last: Math.min(last, first + each - 1), limits }));
+}
+
+function compareJob(
   { tolerances, limits }: Practising,
   { dummy, revision }: PracticePair,
   [dummyPath, path]: readonly [string, string],
