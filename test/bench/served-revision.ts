@@ -39,14 +39,14 @@ export async function servedRevision(
       await served.quiet();
       await served.idle();
       await after(PAUSE_MS);
-      const known = new Set(keptFacts(served));
+      const known = new Set(drawnFacts(served));
       const { seconds, file } = await sendAndWait(served, title, part, files.revision, run);
       revision.push(seconds);
       findings.add(await findingsOf(served, file));
       await served.quiet();
       await served.idle();
       // what is known of its changed pages goes, so that the next run finds them changed as well
-      for (const name of keptFacts(served)) if (!known.has(name)) rmSync(join(served.folder, 'facts', name));
+      for (const name of drawnFacts(served)) if (!known.has(name)) rmSync(join(served.folder, 'facts', name));
     }
     return { cold, revision, findings };
   } finally {
@@ -54,8 +54,9 @@ export async function servedRevision(
   }
 }
 
-function keptFacts(served: Served): readonly string[] {
-  return readdirSync(join(served.folder, 'facts'));
+/** Of what is kept, all that came of drawing pages. */
+function drawnFacts(served: Served): readonly string[] {
+  return readdirSync(join(served.folder, 'facts')).filter((name) => !name.startsWith('described-'));
 }
 
 async function sendAndWait(
