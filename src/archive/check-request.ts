@@ -13,6 +13,7 @@ import type {
 import type { PictureShelf } from '../reading/index.ts';
 import type { HashedData } from '../reading/arriving/index.ts';
 import type { Pool } from '../reading/pool/index.ts';
+import type { RecentFacts } from './recent-facts.ts';
 
 /** How far a check has come, in pages of both files together. */
 export interface Progress {
@@ -80,6 +81,8 @@ export interface CheckRequest {
   readonly pages?: { readonly first: number; readonly last: number };
   /** Folder where facts of pages are kept for the next check; null keeps nothing. */
   readonly keptFolder: string | null;
+  /** Facts that were read from it for other checks. */
+  readonly recentFacts?: RecentFacts | undefined;
   /** So many workers for this check alone, or workers that are already running and go on afterwards. */
   readonly workers: number | Pool;
   /** Where pictures of the revision may wait already. */

@@ -52,6 +52,7 @@ export { pageHashes, type HashedPage } from './page-hashes.ts';
 export { getWorkersReady, startPageWorkers } from './page-workers.ts';
 export type { WorkersKept } from './page-workers.ts';
 export { openKeptFacts } from './kept-facts.ts';
+export { RecentFacts } from './recent-facts.ts';
 export { readReport } from './read-report.ts';
 export { RASTER_RENDERER as PAGE_RENDERER } from '../reading/pool/index.ts';
 export { examineLog, type LogExamined } from './record/examine-log.ts';

@@ -3,6 +3,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { mkdir, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
+import type { RecentFacts } from './recent-facts.ts';
 
 /** A folder of results that cost time, by a hash of all that they depend on; or nothing kept at all. */
 export interface KeptFacts {
@@ -24,8 +25,13 @@ const NOTHING: KeptFacts = { read: () => Promise.resolve(null), has: () => false
  *
  * @param folder    null keeps nothing
  * @param renderer  what draws the pages, with versions: another one makes other facts
+ * @param recent    of a process that opens it again and again; what was removed from the folder is not known all the same
  */
-export async function openKeptFacts(folder: string | null, renderer: string): Promise<KeptFacts> {
+export async function openKeptFacts(
+  folder: string | null,
+  renderer: string,
+  recent: RecentFacts | null = null,
+): Promise<KeptFacts> {
   if (folder === null) return NOTHING;
   await mkdir(folder, { recursive: true });
   const pathOf = (kind: string, terms: readonly unknown[]): string => {
@@ -34,7 +40,8 @@ export async function openKeptFacts(folder: string | null, renderer: string): Pr
   };
   return {
     // At once: read beside the loop, each of these small files would cost thrice as much of its time.
-    read: <T>(kind: string, terms: readonly unknown[]) => Promise.resolve(readAt(pathOf(kind, terms)) as T | null),
+    read: <T>(kind: string, terms: readonly unknown[]) =>
+      Promise.resolve(readAt(pathOf(kind, terms), recent) as T | null),
     has: (kind, terms) => existsSync(pathOf(kind, terms)),
     async write(kind, terms, value) {
       const path = pathOf(kind, terms);
@@ -42,6 +49,7 @@ export async function openKeptFacts(folder: string | null, renderer: string): Pr
       try {
         await writeFile(passing, serialize(value));
         await rename(passing, path);
+        recent?.forget(path);
       } catch {
         // kept facts are a convenience: a full disk must not fail the check
       }
@@ -50,9 +58,14 @@ export async function openKeptFacts(folder: string | null, renderer: string): Pr
 }
 
 /** Null where nothing lies there, or something that cannot be read. */
-function readAt(path: string): unknown {
+function readAt(path: string, recent: RecentFacts | null): unknown {
+  const known = recent?.get(path);
+  if (known !== undefined && existsSync(path)) return known;
   try {
-    return deserialize(readFileSync(path));
+    const file = readFileSync(path);
+    const value: unknown = deserialize(file);
+    recent?.add(path, value, file.length);
+    return value;
   } catch {
     return null;
   }

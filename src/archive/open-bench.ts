@@ -21,7 +21,8 @@ export async function openBench({
   limits,
   workers,
   keptFolder,
-}: Pick<CheckRequest, 'limits' | 'workers' | 'keptFolder'>): Promise<Bench> {
+  recentFacts,
+}: Pick<CheckRequest, 'limits' | 'workers' | 'keptFolder' | 'recentFacts'>): Promise<Bench> {
   const pool = typeof workers === 'number' ? startPageWorkers(workers, limits) : workers;
   const scratch = await mkdtemp(join(tmpdir(), 'witnessleaf-'));
   const close = async (): Promise<void> => {
@@ -29,7 +30,11 @@ export async function openBench({
     await rm(scratch, { recursive: true, force: true });
   };
   try {
-    return { tools: { pool, limits, kept: await openKeptFacts(keptFolder, RASTER_RENDERER) }, scratch, close };
+    return {
+      tools: { pool, limits, kept: await openKeptFacts(keptFolder, RASTER_RENDERER, recentFacts) },
+      scratch,
+      close,
+    };
   } catch (error) {
     await close();
     throw error;

@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import {
   archivePaths,
+  RecentFacts,
   archiveWork,
   askForAllComparisons,
   getWorkersReady,
@@ -87,11 +88,11 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
   const onTrouble = (error: unknown): void => journal.error({ error: String(error) }, 'trouble behind the routes');
   // A file is checked against its hash once, not for each step of the work on it.
   const lending: Archive = { ...archive, blobs: { ...archive.blobs, lend: (sha256, use) => loans.lend(sha256, use) } };
-  const factsFolder = archivePaths(folder).facts;
-  const dummies = openDummiesAhead(lending, { pool, limits, tolerances, factsFolder }, onTrouble);
-  const practice = openPractice(archive, { pool, limits, tolerances, factsFolder }, onTrouble);
+  const facts = { factsFolder: archivePaths(folder).facts, recentFacts: new RecentFacts() };
+  const dummies = openDummiesAhead(lending, { pool, limits, tolerances, ...facts }, onTrouble);
+  const practice = openPractice(archive, { pool, limits, tolerances, ...facts }, onTrouble);
   const checking = {
-    ...{ pool, limits, tolerances, now, activity, formatReport, factsFolder },
+    ...{ pool, limits, tolerances, now, activity, formatReport, ...facts },
     onDummyRead: (partId: string) => dummies.see(partId),
     drawReport: (asked: Parameters<typeof keepExhibits>[1]) => keepExhibits({ archive, pairsAtOnce: 1, now }, asked),
   };
@@ -116,7 +117,7 @@ export async function startWork(order: WorkingOrder): Promise<Working> {
     activity,
     pictures,
     copies,
-    reportPdfs: openReportPdfs({ archive, tools: { pool: drawingPool, limits }, factsFolder }),
+    reportPdfs: openReportPdfs({ archive, tools: { pool: drawingPool, limits }, factsFolder: facts.factsFolder }),
     tolerances,
     authorities: authority?.trusted ?? [],
     nudge: () => workers?.nudge(),

@@ -11,8 +11,8 @@ import type { ToReadBehind, WasReadBehind } from './read-behind.ts';
 export interface Arrivals {
   /** So many bytes from its beginning are written of the file at a path; fewer than before: the rest was cut off. */
   wrote(path: string, bytes: number): void;
-  /** How fast the slowest file comes in of those that come and are worth it, in bytes a second; null: there is none. */
-  slowest(): number | null;
+  /** The file that comes in most slowly of those that come and are worth it; null: there is none. */
+  slowest(): Coming | null;
   /** All of it is written, and it is kept as a blob now. */
   settled(path: string, blob: { readonly sha256: string; readonly bytes: number }): void;
   /** It came to nothing; after `settled` this says nothing any more. */
@@ -25,6 +25,14 @@ export interface Arrivals {
   /** What is known of the data of a blob of which `holds` was true; none of those that arrived long before. */
   dataOf(sha256: string): readonly HashedData[];
   close(): void;
+}
+
+/** A file that comes in. */
+export interface Coming {
+  /** Of it, so far. */
+  readonly bytes: number;
+  /** Since it began; infinite until something more was said of it. */
+  readonly bytesASecond: number;
 }
 
 /** Nothing is read back. */
@@ -94,7 +102,8 @@ export function readArrivals(): Arrivals {
     },
     slowest() {
       const coming = [...arriving.values()].filter(({ saidAtMs }) => performance.now() - saidAtMs < STOPPED_MS);
-      return coming.length === 0 ? null : Math.min(...coming.map(rateOf));
+      const rates = coming.map((file) => ({ bytes: file.bytes, bytesASecond: rateOf(file) }));
+      return rates.sort((one, other) => one.bytesASecond - other.bytesASecond)[0] ?? null;
     },
     settled(path, { sha256, bytes }) {
       const file = take(path);

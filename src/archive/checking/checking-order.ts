@@ -2,6 +2,7 @@ import type { Limits, PageRaster, Report, Tolerances } from '../../model/index.t
 import type { Pool } from '../../reading/pool/index.ts';
 import type { Activity } from '../activity/activity.ts';
 import type { KeptReport, SentFile } from '../catalogue/index.ts';
+import type { RecentFacts } from '../recent-facts.ts';
 
 /** A report that is kept, with what is needed to draw pictures of it. */
 export interface ReportToDraw {
@@ -23,6 +24,8 @@ export interface CheckingOrder {
   readonly tolerances: Tolerances;
   /** Where facts of pages are kept for the next check; null keeps nothing. */
   readonly factsFolder: string | null;
+  /** What was read from it lately. */
+  readonly recentFacts?: RecentFacts | undefined;
   readonly now: () => number;
   readonly activity: Activity;
   /** Told of a part whose dummy was read: files that are held against it may come now. */

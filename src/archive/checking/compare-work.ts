@@ -81,6 +81,7 @@ async function check(
     purpose,
     limits: order.limits,
     keptFolder: order.factsFolder,
+    recentFacts: order.recentFacts,
     workers: order.pool,
     onProgress: ({ stage, done, total }) => progress(stage, done, total),
     onFindings: (found) => {

@@ -17,7 +17,7 @@ export interface DummiesAhead {
 }
 
 /** What they are drawn with; without a folder for facts, nothing is drawn ahead. */
-type Drawing = Pick<CheckingOrder, 'pool' | 'limits' | 'tolerances' | 'factsFolder'>;
+type Drawing = Pick<CheckingOrder, 'pool' | 'limits' | 'tolerances' | 'factsFolder' | 'recentFacts'>;
 
 /**
  * Opens it. Pages are drawn one at a time, one dummy after the other, so that a check which comes meanwhile has all
@@ -58,11 +58,11 @@ export function openDummiesAhead(
 
 async function drawAhead(
   { blobs }: Pick<Archive, 'blobs'>,
-  { pool, limits, tolerances, factsFolder }: Drawing,
+  { pool, limits, tolerances, factsFolder, recentFacts }: Drawing,
   { sha256 }: SentFile,
   signal: AbortSignal,
 ): Promise<void> {
-  const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
+  const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER, recentFacts) };
   await blobs.lend(sha256, async (path) => {
     const file = await describeFile(tools, await lentFile(blobs, sha256, path), () => undefined);
     for (const page of file.pages) {

@@ -51,7 +51,7 @@ function inRounds(questions: readonly PageQuestion[]): readonly (readonly PageQu
 
 async function compareRound(
   blobs: Blobs,
-  { limits, tolerances, factsFolder, pool }: CheckingOrder,
+  { limits, tolerances, factsFolder, recentFacts, pool }: CheckingOrder,
   questions: readonly PageQuestion[],
 ): Promise<readonly Differences[]> {
   const [before, now] = [questions.map((question) => question.before), questions.map((question) => question.now)];
@@ -64,6 +64,7 @@ async function compareRound(
         revisionPath: await assembleBook(blobs, now, paths),
         purpose: 'compare',
         keptFolder: factsFolder,
+        recentFacts,
         workers: pool,
         tolerances,
         limits,

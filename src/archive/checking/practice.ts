@@ -1,8 +1,10 @@
+import { stat } from 'node:fs/promises';
 import { setTimeout as after } from 'node:timers/promises';
 import { fitBookConversion } from '../../comparing/index.ts';
 import type { PageDescription } from '../../model/index.ts';
 import { Refusal } from '../../model/index.ts';
 import { RASTER_RENDERER } from '../../reading/pool/index.ts';
+import type { Coming } from '../arriving/arrivals.ts';
 import type { SentFile } from '../catalogue/index.ts';
 import { openKeptFacts } from '../kept-facts.ts';
 import type { KeptFacts } from '../kept-facts.ts';
@@ -23,7 +25,7 @@ export interface Practice {
 }
 
 /** What they practise with; without a folder for facts, nothing is known to practise on. */
-type Practising = Pick<CheckingOrder, 'pool' | 'limits' | 'tolerances' | 'factsFolder'>;
+type Practising = Pick<CheckingOrder, 'pool' | 'limits' | 'tolerances' | 'factsFolder' | 'recentFacts'>;
 
 /** Pages for each worker to draw and compare: the code that they run is compiled by then. */
 const ROUNDS = 20;
@@ -36,6 +38,8 @@ const ENOUGH_JOBS = 40;
 const LOOK_MS = 50;
 /** Bytes a second. What comes faster than over a line of a gigabit is there before anybody has practised. */
 const FASTEST_LINE = 150e6;
+/** Nothing is begun when all of it will be there so soon: it would wait for whoever is still practising. */
+const SOON_S = 0.3;
 /** A file of which nothing came in so long comes over a line on which a second is not noticed. */
 const PATIENCE_MS = 20_000;
 
@@ -81,12 +85,11 @@ async function practise(
   const dummy = await dummyToCompareWith(catalogue, partId);
   const before = dummy && (await fileBefore(catalogue, partId));
   if (!before) return;
-  const kept = await openKeptFacts(practising.factsFolder, RASTER_RENDERER);
+  const kept = await openKeptFacts(practising.factsFolder, RASTER_RENDERER, practising.recentFacts);
   const pairs = await pairsOf(pool, kept, [dummy, before]);
   if (pairs.length === 0) return;
   await getWorkersReady(pool, limits);
-  const isComing = (): boolean => (arrivals.slowest() ?? Infinity) < FASTEST_LINE;
-  for (let waited = 0; !isComing(); waited += LOOK_MS) {
+  for (let waited = 0; !isSlow(arrivals.slowest()); waited += LOOK_MS) {
     if (signal.aborted || waited > PATIENCE_MS) return;
     await after(LOOK_MS);
   }
@@ -95,19 +98,29 @@ async function practise(
     pool.run(job, { timeoutMs: limits.pageMs }).catch(() => undefined);
   await blobs.lendUnchecked(dummy.sha256, (dummyPath) =>
     blobs.lendUnchecked(before.sha256, async (path) => {
+      // most likely it is as large as the one before
+      const { size } = await stat(path);
+      const isTime = (): boolean => {
+        const coming = arrivals.slowest();
+        return isSlow(coming) && size - coming.bytes > SOON_S * coming.bytesASecond;
+      };
       const rounds: (DescribeJob | DrawAndCompareJob)[][] = [describeJobs(practising, pairs, path)];
       while (pairs.length > 0) {
         rounds.push(pairs.splice(0, pool.size).map((pair) => compareJob(practising, pair, [dummyPath, path])));
       }
       for (const [round, jobs] of rounds.entries()) {
         const { jobs: others, fewestDone } = pool.standing();
-        if (!isComing() || signal.aborted || others > 0 || fewestDone >= ENOUGH_JOBS) return;
+        if (!isTime() || signal.aborted || others > 0 || fewestDone >= ENOUGH_JOBS) return;
         const working = jobs.map(work);
         if (round < OWN_ROUNDS) await checkOnceMore(practising, kept, [dummy, before]);
         await Promise.all(working);
       }
     }),
   );
+}
+
+function isSlow(coming: Coming | null): coming is Coming {
+  return coming !== null && coming.bytesASecond < FASTEST_LINE;
 }
 
 /** The latest file of a part that was held against its dummy page by page. */

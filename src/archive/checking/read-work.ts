@@ -52,8 +52,8 @@ async function readOne(
   const form = await platesFormOfBlob(blobs, file.sha256);
   if (form !== 'neither') requirePlates(file);
   if (known !== null) return known;
-  const { pool, limits, factsFolder, now } = order;
-  const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER) };
+  const { pool, limits, factsFolder, recentFacts, now } = order;
+  const tools = { pool, limits, kept: await openKeptFacts(factsFolder, RASTER_RENDERER, recentFacts) };
   const arrivedAt = async (path: string): Promise<KnownFile> => ({
     ...(await lentFile(blobs, file.sha256, path)),
     hashed: arrivals.dataOf(file.sha256),

@@ -2,6 +2,7 @@ import { readdir } from 'node:fs/promises';
 import { setTimeout as after } from 'node:timers/promises';
 import { expect, onTestFinished, test } from 'vitest';
 import { checkOnceMore } from '../../../src/archive/checking/check-once-more.ts';
+import type { Coming } from '../../../src/archive/arriving/arrivals.ts';
 import { archivePaths, openPractice } from '../../../src/archive/index.ts';
 import type { CheckingOrder } from '../../../src/archive/index.ts';
 import { openKeptFacts } from '../../../src/archive/kept-facts.ts';
@@ -13,7 +14,8 @@ const PAGES = ['harbour', 'shingle', 'lantern', 'mountain', 'kitchen', 'orchard'
   lines: [`What was seen of the ${title} in winter`, 'and told in the evening.'],
 }));
 const REVISION = PAGES.map((page) => ({ ...page, raw: 'q Q' }));
-const LINE = 10e6;
+/** A file that has just begun to come in, over a slow line. */
+const LINE: Coming = { bytes: 0, bytesASecond: 1000 };
 const factsOf = async (folder: string): Promise<string[]> => (await readdir(archivePaths(folder).facts)).sort();
 
 interface Desk extends Awaited<ReturnType<typeof openFileDesk>> {
@@ -31,7 +33,7 @@ const said = (job: Asked): string =>
   'first' in job ? `${job.do} ${job.first} to ${job.last}` : `${job.do} ${job.dummy.filePage} ${job.revision.filePage}`;
 
 interface State {
-  readonly slowest: () => number | null;
+  readonly slowest: () => Coming | null;
   readonly fewestDone?: number;
   readonly jobs?: number;
 }
@@ -120,7 +122,8 @@ test('they stop when it has come', async () => {
 
 test.each<[string, State]>([
   ['nothing comes in that is worth it', { slowest: () => null }],
-  ['it comes so fast that it is there at once', { slowest: () => 500e6 }],
+  ['it comes so fast that it is there at once', { slowest: () => ({ bytes: 0, bytesASecond: 500e6 }) }],
+  ['all of it will be there at once', { slowest: () => ({ bytes: 1e9, bytesASecond: 1000 }) }],
   ['workers are in practice', { slowest: () => LINE, fewestDone: 60 }],
   ['there is other work', { slowest: () => LINE, jobs: 1 }],
 ])('they do not begin where %s', async (_why, state) => {
